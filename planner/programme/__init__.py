@@ -1,0 +1,1 @@
+"""Music as statistics: spectrum and crest factor."""
