@@ -1,0 +1,192 @@
+"""Cross-checks: what only goes wrong between the parts of a plan.
+
+Such a plan can be opened, shown and saved; it cannot be computed until they are mended.
+"""
+
+from __future__ import annotations
+
+import itertools
+from collections import Counter
+from collections.abc import Iterable, Iterator
+
+import numpy as np
+
+from planner.plan.errors import Finding
+from planner.plan.loudspeaker import Dipole, Loudspeaker, Section
+from planner.plan.model import Candidate, Plan, Seat, Stand
+from planner.plan.room import FACES, Room
+
+__all__ = ["LEAST_DISTANCE_M", "WALL_GAP_M", "cross_checks"]
+
+LEAST_DISTANCE_M = 0.3
+WALL_GAP_M = 0.05
+_SAME_AREA = 1e-6
+
+
+def cross_checks(plan: Plan) -> tuple[Finding, ...]:
+    """Every finding of the plan, in the order of its keys; empty if it can be computed."""
+    return (
+        *(() if plan.room is None else _surfaces(plan.room)),
+        *_names("seats", (seat.name for seat in plan.seats)),
+        *_names("stands", (stand.name for stand in plan.stands)),
+        *_places(plan),
+        *_aims(plan),
+        *_distances(plan),
+        *(finding for index, one in enumerate(plan.candidates) for finding in _candidate(plan, index, one)),
+    )
+
+
+def _names(where: str, names: Iterable[str]) -> Iterator[Finding]:
+    for name, count in Counter(names).items():
+        if count > 1:
+            yield Finding(where, f'"{name}" {count} times', "a different name for each")
+
+
+def _surfaces(room: Room) -> Iterator[Finding]:
+    for face in FACES:
+        patches = getattr(room.surfaces, face)
+        where, whole = f"room.surfaces.{face}", room.face_area_m2(face)
+        open_patches = sum(patch.area_m2 is None for patch in patches)
+        given = sum(patch.area_m2 or 0.0 for patch in patches)
+        if open_patches > 1:
+            yield Finding(where, f"{open_patches} without", "at most one material without area_m2")
+        if given > whole * (1 + _SAME_AREA):
+            yield Finding(where, f"{given:g} m²", f"areas of at most {whole:g} m², the size of this face")
+        elif not open_patches and given < whole * (1 - _SAME_AREA):
+            expected = (
+                f"areas that fill this face of {whole:g} m², or one material without area_m2 for the rest"
+            )
+            yield Finding(where, f"{given:g} m²", expected)
+
+
+def _places(plan: Plan) -> Iterator[Finding]:
+    if plan.room is None:
+        return
+    for group in ("seats", "stands"):
+        things: tuple[Seat | Stand, ...] = getattr(plan, group)
+        for index, thing in enumerate(things):
+            for key, limit in zip(("x_m", "y_m", "z_m"), plan.room.dimensions_m, strict=True):
+                value = getattr(thing, key)
+                if not 0.0 <= value <= limit:
+                    yield Finding(
+                        f"{group}[{index}].{key}", f"{value:g}", f"a place in the room, 0 to {limit:g} m"
+                    )
+
+
+def _aims(plan: Plan) -> Iterator[Finding]:
+    names = [seat.name for seat in plan.seats]
+    for index, stand in enumerate(plan.stands):
+        if stand.aim.seat is not None and stand.aim.seat not in names:
+            yield Finding(
+                f"stands[{index}].aim.seat", f'"{stand.aim.seat}"', f"a seat of this plan: {', '.join(names)}"
+            )
+
+
+def _distances(plan: Plan) -> Iterator[Finding]:
+    seats = np.array([seat.position_m for seat in plan.seats])
+    stands = np.array([stand.position_m for stand in plan.stands])
+    distance = np.linalg.norm(seats[:, None] - stands, axis=-1)
+    for seat, stand in zip(*np.nonzero(distance < LEAST_DISTANCE_M), strict=True):
+        yield Finding(
+            f"seats[{seat}]",
+            f"{distance[seat, stand]:.2f} m from {plan.stands[stand].name}",
+            f"a seat at least {LEAST_DISTANCE_M:g} m from every stand",
+        )
+
+
+def _candidate(plan: Plan, index: int, candidate: Candidate) -> Iterator[Finding]:
+    where = f"candidates[{index}]"
+    loudspeaker = candidate.loudspeaker
+    yield from _names(f"{where}.loudspeaker.sections", (section.name for section in loudspeaker.sections))
+    yield from _names(f"{where}.amplifiers", (amplifier.name for amplifier in candidate.amplifiers))
+    yield from _edges(f"{where}.loudspeaker.sections", loudspeaker.sections)
+    yield from _radiation(f"{where}.loudspeaker", loudspeaker)
+    yield from _drives(where, candidate)
+    yield from _taps(where, candidate)
+    yield from _carried(plan, where, loudspeaker)
+    if loudspeaker.baffle_width_m == "wall":
+        yield from _wall_stands(plan, where)
+
+
+def _edges(where: str, sections: tuple[Section, ...]) -> Iterator[Finding]:
+    for index, (lower, upper) in enumerate(itertools.pairwise(sections), start=1):
+        if (upper.low_hz, upper.high_hz) <= (lower.low_hz, lower.high_hz):
+            yield Finding(
+                f"{where}[{index}]", upper.name, f"sections listed from low to high, after {lower.name}"
+            )
+        elif upper.low_hz > lower.high_hz:
+            gap = f"{lower.high_hz:g} to {upper.low_hz:g} Hz"
+            yield Finding(
+                f"{where}[{index}].low_hz", f"{upper.low_hz:g}", f"no gap between sections, as at {gap}"
+            )
+        lower_slope, upper_slope = lower.slopes_db_per_octave[1], upper.slopes_db_per_octave[0]
+        if lower_slope != upper_slope:
+            found = f"{lower_slope:g} and {upper_slope:g} dB per octave"
+            expected = f"the slope that {lower.name} has at the edge they share"
+            yield Finding(f"{where}[{index}].slopes_db_per_octave[0]", found, expected)
+
+
+def _radiation(where: str, loudspeaker: Loudspeaker) -> Iterator[Finding]:
+    dipole = any(isinstance(section.radiator, Dipole) for section in loudspeaker.sections)
+    if dipole and loudspeaker.radiates_into != "free_field":
+        yield Finding(f"{where}.radiates_into", loudspeaker.radiates_into, '"free_field" for a dipole')
+
+
+def _drives(where: str, candidate: Candidate) -> Iterator[Finding]:
+    loudspeaker = candidate.loudspeaker
+    names = [section.name for section in loudspeaker.sections]
+    driven = [amplifier.drives for amplifier in candidate.amplifiers]
+    for index, name in enumerate(driven):
+        if name != "all" and name not in names:
+            expected = f'"all" or a section of the loudspeaker: {", ".join(names)}'
+            yield Finding(f"{where}.amplifiers[{index}].drives", f'"{name}"', expected)
+    if "all" in driven:
+        if len(driven) > 1:
+            yield Finding(
+                f"{where}.amplifiers", f"{len(driven)} amplifiers", "one that drives all, or one a section"
+            )
+        if loudspeaker.impedance is None:
+            yield Finding(
+                f"{where}.loudspeaker.impedance", "", "the impedance of the whole, which one amplifier drives"
+            )
+        return
+    for index, section in enumerate(loudspeaker.sections):
+        if driven.count(section.name) != 1:
+            found = f"{driven.count(section.name)} amplifiers on {section.name}"
+            yield Finding(f"{where}.amplifiers", found, "one amplifier for each section")
+        if section.impedance is None:
+            at = f"{where}.loudspeaker.sections[{index}].impedance"
+            yield Finding(at, "", "the impedance of this section, which has its own amplifier")
+
+
+def _taps(where: str, candidate: Candidate) -> Iterator[Finding]:
+    for index, amplifier in enumerate(candidate.amplifiers):
+        ohms = sorted({rating.ohm for rating in amplifier.taps})
+        if amplifier.tap_ohm is not None and amplifier.tap_ohm not in ohms:
+            expected = f"a tap of {amplifier.name}: {', '.join(f'{ohm:g}' for ohm in ohms)} ohm"
+            yield Finding(f"{where}.amplifiers[{index}].tap_ohm", f"{amplifier.tap_ohm:g}", expected)
+
+
+def _carried(plan: Plan, where: str, loudspeaker: Loudspeaker) -> Iterator[Finding]:
+    names = {section.name for section in loudspeaker.sections}
+    carried: set[str] = set()
+    for index, stand in enumerate(plan.stands):
+        carried |= names if stand.carries is None else set(stand.carries)
+        for name in set(stand.carries or ()) - names:
+            expected = f"sections of {where}: {', '.join(sorted(names))}"
+            yield Finding(f"stands[{index}].carries", f'"{name}"', expected)
+    for name in sorted(names - carried):
+        yield Finding("stands", f"no stand carries {name}", f"each section of {where} on some stand")
+
+
+def _wall_stands(plan: Plan, where: str) -> Iterator[Finding]:
+    if plan.room is None:
+        return
+    length, width, _ = plan.room.dimensions_m
+    for index, stand in enumerate(plan.stands):
+        gap = min(stand.x_m, length - stand.x_m, stand.y_m, width - stand.y_m)
+        if gap > WALL_GAP_M:
+            expected = (
+                f"a place within {WALL_GAP_M:g} m of a wall, for the loudspeaker of {where} flush in a wall"
+            )
+            yield Finding(f"stands[{index}]", f"{gap:.2f} m from a wall", expected)

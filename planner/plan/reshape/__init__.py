@@ -1,0 +1,93 @@
+"""Changes that touch several parts of a plan at once: each takes a plan and gives the one that follows.
+
+What refers to a part by its name (aims, carries, drives) is carried along. Where the result makes no
+sense by itself, :class:`planner.plan.PlanError` says so, as it does for single values.
+"""
+
+from planner.plan.reshape.amplifiers import (
+    add_tap,
+    amplifier_per_section,
+    cable_kind,
+    one_amplifier,
+    remove_tap,
+)
+from planner.plan.reshape.candidates import duplicate_candidate, remove_candidate
+from planner.plan.reshape.impedances import impedance_kind
+from planner.plan.reshape.names import unique_name
+from planner.plan.reshape.places import (
+    add_seat,
+    add_stand,
+    aim_along,
+    aim_at,
+    carry,
+    duplicate_seat,
+    duplicate_stand,
+    move_seat,
+    move_stand,
+    remove_seat,
+    remove_stand,
+    rename_seat,
+)
+from planner.plan.reshape.programme import hold_average, hold_peak
+from planner.plan.reshape.room import (
+    add_furnishing,
+    add_patch,
+    noise_kind,
+    open_air,
+    remove_furnishing,
+    remove_patch,
+    set_octave,
+    with_room,
+)
+from planner.plan.reshape.sections import (
+    add_section,
+    baffle_kind,
+    move_edge,
+    radiator_kind,
+    remove_section,
+    rename_section,
+    set_slope,
+    split_section,
+)
+
+__all__ = [
+    "add_furnishing",
+    "add_patch",
+    "add_seat",
+    "add_section",
+    "add_stand",
+    "add_tap",
+    "aim_along",
+    "aim_at",
+    "amplifier_per_section",
+    "baffle_kind",
+    "cable_kind",
+    "carry",
+    "duplicate_candidate",
+    "duplicate_seat",
+    "duplicate_stand",
+    "hold_average",
+    "hold_peak",
+    "impedance_kind",
+    "move_edge",
+    "move_seat",
+    "move_stand",
+    "noise_kind",
+    "one_amplifier",
+    "open_air",
+    "radiator_kind",
+    "remove_candidate",
+    "remove_furnishing",
+    "remove_patch",
+    "remove_seat",
+    "remove_section",
+    "remove_stand",
+    "remove_tap",
+    "rename_seat",
+    "rename_section",
+    "set_octave",
+    "set_slope",
+    "split_section",
+    "unique_name",
+    "with_room",
+]

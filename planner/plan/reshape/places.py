@@ -1,0 +1,185 @@
+"""Seats and stands: added, doubled, moved, renamed and taken away, with the aims that name them."""
+
+from __future__ import annotations
+
+from math import atan2, degrees, dist, hypot
+from typing import Any, TypeVar
+
+from planner.plan.checks import LEAST_DISTANCE_M
+from planner.plan.edit import rebuilt
+from planner.plan.model import Aim, Plan, Seat, Stand
+from planner.plan.reshape.names import unique_name
+
+__all__ = [
+    "add_seat",
+    "add_stand",
+    "aim_along",
+    "aim_at",
+    "carry",
+    "duplicate_seat",
+    "duplicate_stand",
+    "move_seat",
+    "move_stand",
+    "remove_seat",
+    "remove_stand",
+    "rename_seat",
+]
+
+BESIDE_M = 0.6
+"""How far beside the first one a second place is put: the width of a chair."""
+
+Item = TypeVar("Item")
+Placed = TypeVar("Placed", Seat, Stand)
+
+
+def add_seat(plan: Plan) -> Plan:
+    """Another seat at the end of the list, beside the last one."""
+    return duplicate_seat(plan, len(plan.seats) - 1)
+
+
+def duplicate_seat(plan: Plan, index: int) -> Plan:
+    """A second seat right after one, beside it, under a name of its own."""
+    seat = plan.seats[index]
+    name = unique_name(seat.name, (one.name for one in plan.seats))
+    twin = _changed(seat, name=name, y_m=_beside(plan, seat, plan.seats))
+    return _with(plan, seats=_inserted(plan.seats, index + 1, twin))
+
+
+def remove_seat(plan: Plan, index: int) -> Plan:
+    """The plan without a seat; stands that aimed at it aim at the nearest seat that remains."""
+    gone = plan.seats[index]
+    seats = _without(plan.seats, index)
+    if not seats or gone.name in (seat.name for seat in seats):
+        return _with(plan, seats=seats)
+    nearest = min(seats, key=lambda seat: dist(seat.position_m, gone.position_m))
+    return _with(plan, seats=seats, stands=_aimed(plan.stands, gone.name, nearest.name))
+
+
+def move_seat(plan: Plan, index: int, to: int) -> Plan:
+    """The plan with a seat at another place of the list."""
+    return _with(plan, seats=_moved(plan.seats, index, to))
+
+
+def rename_seat(plan: Plan, index: int, name: str) -> Plan:
+    """The plan with a seat renamed; stands that aim at it go on doing so."""
+    old = plan.seats[index].name
+    seats = _replaced(plan.seats, index, _changed(plan.seats[index], name=name))
+    if old in (seat.name for seat in seats):
+        return _with(plan, seats=seats)
+    return _with(plan, seats=seats, stands=_aimed(plan.stands, old, name))
+
+
+def add_stand(plan: Plan) -> Plan:
+    """Another stand at the end of the list: the mirror image of the last, or beside it."""
+    return duplicate_stand(plan, len(plan.stands) - 1)
+
+
+def duplicate_stand(plan: Plan, index: int) -> Plan:
+    """A second stand right after one: its mirror image across the room if that place is free, else beside it."""
+    stand = plan.stands[index]
+    mirrored_m = 2.0 * _middle_m(plan) - stand.y_m
+    there = (stand.x_m, mirrored_m, stand.z_m)
+    mirrored = all(dist(there, one.position_m) > LEAST_DISTANCE_M for one in plan.stands)
+    twin = _changed(
+        stand,
+        name=unique_name(stand.name, (one.name for one in plan.stands)),
+        y_m=round(mirrored_m, 3) if mirrored else _beside(plan, stand, plan.stands),
+        aim=_mirrored(stand.aim) if mirrored else stand.aim,
+    )
+    return _with(plan, stands=_inserted(plan.stands, index + 1, twin))
+
+
+def remove_stand(plan: Plan, index: int) -> Plan:
+    """The plan without a stand."""
+    return _with(plan, stands=_without(plan.stands, index))
+
+
+def move_stand(plan: Plan, index: int, to: int) -> Plan:
+    """The plan with a stand at another place of the list."""
+    return _with(plan, stands=_moved(plan.stands, index, to))
+
+
+def aim_at(plan: Plan, index: int, seat: str) -> Plan:
+    """The plan with a stand aimed at a seat."""
+    return _with_stand(plan, index, aim=Aim(seat=seat))
+
+
+def aim_along(plan: Plan, index: int) -> Plan:
+    """The plan with a stand aimed by angles: those along which it points already, to a tenth of a degree."""
+    stand = plan.stands[index]
+    at = next((seat for seat in plan.seats if seat.name == stand.aim.seat), None)
+    if at is None:
+        angles = stand.aim.azimuth_deg or 0.0, stand.aim.elevation_deg or 0.0
+    else:
+        x, y, z = (there - here for there, here in zip(at.position_m, stand.position_m, strict=True))
+        angles = round(degrees(atan2(y, x)), 1), round(degrees(atan2(z, hypot(x, y))), 1)
+    return _with_stand(plan, index, aim=Aim(azimuth_deg=angles[0], elevation_deg=angles[1]))
+
+
+def carry(plan: Plan, index: int, names: tuple[str, ...] | None) -> Plan:
+    """The plan with a stand that carries the named sections, or all of them for None."""
+    return _with_stand(plan, index, carries=names)
+
+
+def _with(plan: Plan, **changes: Any) -> Plan:
+    after = rebuilt(plan, changes)
+    assert isinstance(after, Plan)
+    return after
+
+
+def _with_stand(plan: Plan, index: int, **changes: Any) -> Plan:
+    return _with(plan, stands=_replaced(plan.stands, index, _changed(plan.stands[index], **changes)))
+
+
+def _changed(part: Placed, **changes: Any) -> Placed:
+    after = rebuilt(part, changes)
+    assert isinstance(after, type(part))
+    return after
+
+
+def _inserted(items: tuple[Item, ...], index: int, item: Item) -> tuple[Item, ...]:
+    return (*items[:index], item, *items[index:])
+
+
+def _without(items: tuple[Item, ...], index: int) -> tuple[Item, ...]:
+    return (*items[:index], *items[index + 1 :])
+
+
+def _replaced(items: tuple[Item, ...], index: int, item: Item) -> tuple[Item, ...]:
+    return (*items[:index], item, *items[index + 1 :])
+
+
+def _moved(items: tuple[Item, ...], index: int, to: int) -> tuple[Item, ...]:
+    return _inserted(_without(items, index), to, items[index])
+
+
+def _aimed(stands: tuple[Stand, ...], old: str, new: str) -> tuple[Stand, ...]:
+    return tuple(
+        _changed(stand, aim=Aim(seat=new)) if stand.aim.seat == old else stand for stand in stands
+    )
+
+
+def _mirrored(aim: Aim) -> Aim:
+    if aim.azimuth_deg is None:
+        return aim
+    return Aim(azimuth_deg=-aim.azimuth_deg + 0.0, elevation_deg=aim.elevation_deg)
+
+
+def _middle_m(plan: Plan) -> float:
+    """y of the line that halves the room, or the audience in the open [m]."""
+    if plan.room is not None:
+        return plan.room.width_m / 2.0
+    return sum(seat.y_m for seat in plan.seats) / len(plan.seats)
+
+
+def _beside(plan: Plan, place: Seat | Stand, taken: tuple[Seat, ...] | tuple[Stand, ...]) -> float:
+    """y of the nearest free place beside one, toward the right wall and else toward the left [m]."""
+    most_m = plan.room.width_m if plan.room is not None else float("inf")
+    ways = [sign * step * BESIDE_M for step in range(1, 40) for sign in (1.0, -1.0)]
+    for way in ways:
+        y_m = round(place.y_m + way, 3)
+        there = (place.x_m, y_m, place.z_m)
+        free = all(dist(there, one.position_m) > LEAST_DISTANCE_M for one in taken)
+        if free and (0.0 <= y_m <= most_m or plan.room is None):
+            return y_m
+    return place.y_m
