@@ -1,0 +1,112 @@
+"""The room's statistical field by band: absorption, reverberation time, build-up."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planner.acoustics import absorption, reverberation
+from planner.acoustics.bands import OCTAVE_KEYS, interpolate
+from planner.headroom.scene import Scene
+from planner.plan.model import Plan
+from planner.plan.room import FACES, Furnishing, Room, Surface
+from planner.resources import furnishings, materials
+
+__all__ = ["RoomField", "room_field"]
+
+FloatArray = NDArray[np.float64]
+MOST_ABSORPTION = 0.99
+TABLE_KEYS = ("125", "250", "500", "1000", "2000", "4000", "8000")
+TABLE_HZ = np.array([OCTAVE_KEYS[key] for key in TABLE_KEYS])
+_T60_BAND_HZ = 500.0
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class RoomField:
+    """Arrays over bands (B): mean absorption, exponent x of the decay, T60 [s], share built up."""
+
+    volume_m3: float
+    surface_m2: float
+    mean_absorption: FloatArray
+    exponent: FloatArray
+    t60_s: FloatArray
+    built_up: FloatArray
+    schroeder_hz: float
+    cautions: tuple[str, ...]
+
+
+def room_field(plan: Plan, scene: Scene) -> RoomField | None:
+    """The statistical field of the plan's room; None in open air."""
+    if plan.room is None:
+        return None
+    return _field(plan.room, scene, plan.programme.transient_ms / 1000.0)
+
+
+def _field(room: Room, scene: Scene, transient_s: float) -> RoomField:
+    length, width, height = room.dimensions_m
+    volume = length * width * height
+    surface = 2.0 * (length * width + length * height + width * height)
+    mean = _absorption_area(room, scene.band_hz) / surface
+    held = np.minimum(mean, MOST_ABSORPTION)
+    air_per_m = scene.air_db_m * np.log(10.0) / 10.0
+    if room.measured_t60_s is None:
+        exponent = absorption.absorption_exponent(volume, surface, held, air_per_m)
+    else:
+        measured = room.measured_t60_s.at(scene.band_hz)
+        exponent = absorption.exponent_from_t60(volume, surface, measured, sound_speed=scene.sound_speed)
+    t60 = absorption.t60_from_exponent(volume, surface, exponent, sound_speed=scene.sound_speed)
+    middle = int(np.argmin(np.abs(np.log(scene.band_hz / _T60_BAND_HZ))))
+    return RoomField(
+        volume_m3=volume,
+        surface_m2=surface,
+        mean_absorption=held,
+        exponent=np.asarray(exponent),
+        t60_s=t60,
+        built_up=np.asarray(reverberation.build_up(transient_s, t60)),
+        schroeder_hz=float(reverberation.schroeder_frequency(t60[middle], volume)),
+        cautions=_cautions(room, mean),
+    )
+
+
+def _cautions(room: Room, mean: FloatArray) -> tuple[str, ...]:
+    if room.measured_t60_s is None and np.any(mean > MOST_ABSORPTION):
+        return (
+            f"Surfaces and furnishings absorb more than {MOST_ABSORPTION:g} of the sound in some bands; "
+            f"the computation holds the mean absorption at {MOST_ABSORPTION:g}.",
+        )
+    return ()
+
+
+def _absorption_area(room: Room, band_hz: FloatArray) -> FloatArray:
+    """Absorption area of faces and furnishings [m²], (B,)."""
+    patches = [patch for face in FACES for patch in getattr(room.surfaces, face)]
+    areas = np.array([area for face in FACES for area in _patch_areas(room, face)])
+    coefficients = np.array([_coefficients(patch, band_hz) for patch in patches])
+    items = [_item_area(furnishing, band_hz) * furnishing.count for furnishing in room.furnishings]
+    return np.asarray(areas @ coefficients + np.sum(items, axis=0, initial=0.0))
+
+
+def _patch_areas(room: Room, face: str) -> list[float]:
+    patches: tuple[Surface, ...] = getattr(room.surfaces, face)
+    rest = room.face_area_m2(face) - sum(patch.area_m2 or 0.0 for patch in patches)
+    return [rest if patch.area_m2 is None else patch.area_m2 for patch in patches]
+
+
+def _coefficients(patch: Surface, band_hz: FloatArray) -> FloatArray:
+    material = patch.material
+    if isinstance(material, str):
+        return np.asarray(interpolate(band_hz, TABLE_HZ, np.array(materials()[material].absorption)))
+    if isinstance(material.absorption, float):
+        return np.full(band_hz.shape, material.absorption)
+    return material.absorption.at(band_hz)
+
+
+def _item_area(furnishing: Furnishing, band_hz: FloatArray) -> FloatArray:
+    item = furnishing.item
+    if isinstance(item, str):
+        return np.asarray(interpolate(band_hz, TABLE_HZ, np.array(furnishings()[item].area_m2)))
+    if isinstance(item.area_m2, float):
+        return np.full(band_hz.shape, item.area_m2)
+    return item.area_m2.at(band_hz)

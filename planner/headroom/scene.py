@@ -1,0 +1,106 @@
+"""Geometry and air of a plan as arrays: who sits how far and at what angle from which stand."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from planner.acoustics.air import attenuation, speed_of_sound
+from planner.acoustics.bands import interpolate, third_octaves
+from planner.plan import Plan
+from planner.plan.loudspeaker import Loudspeaker
+from planner.plan.model import Stand
+
+__all__ = ["Scene", "carried", "scene_of"]
+
+FloatArray = NDArray[np.float64]
+DEFAULT_COHERENCE_HZ = 150.0
+DEFAULT_COHERENCE = (1.0, 0.5)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Scene:
+    """Arrays over seats (K), stands (N) and bands (B).
+
+    ``distance_m``, ``azimuth_deg``, ``elevation_deg`` and ``angle_deg`` are (K, N): the way from
+    stand to seat, its differences to the aim, and its angle to the axis. ``air_db_m`` [dB/m] and
+    ``coherence`` are (B,).
+    """
+
+    band_hz: FloatArray
+    distance_m: FloatArray
+    azimuth_deg: FloatArray
+    elevation_deg: FloatArray
+    angle_deg: FloatArray
+    air_db_m: FloatArray
+    coherence: FloatArray
+    sound_speed: float
+
+
+def scene_of(plan: Plan) -> Scene:
+    """The scene of a plan without findings; open air is at 20 °C and 50 % humidity."""
+    band_hz = third_octaves()
+    seats = np.array([seat.position_m for seat in plan.seats])
+    stands = np.array([stand.position_m for stand in plan.stands])
+    axis = _axes(plan)
+    way = seats[:, None, :] - stands
+    distance = np.linalg.norm(way, axis=-1)
+    azimuth, elevation = _angles(way)
+    axis_azimuth, axis_elevation = _angles(axis)
+    cosine = np.einsum("kni,ni->kn", way, axis) / distance
+    temperature, humidity, pressure = _air(plan)
+    return Scene(
+        band_hz=band_hz,
+        distance_m=distance,
+        azimuth_deg=(azimuth - axis_azimuth + 180.0) % 360.0 - 180.0,
+        elevation_deg=elevation - axis_elevation,
+        angle_deg=np.degrees(np.arccos(np.clip(cosine, -1.0, 1.0))),
+        air_db_m=np.asarray(attenuation(band_hz, temperature, humidity, pressure)),
+        coherence=_coherence(plan, band_hz),
+        sound_speed=float(speed_of_sound(temperature)),
+    )
+
+
+def carried(stands: tuple[Stand, ...], loudspeaker: Loudspeaker) -> FloatArray:
+    """1 where a stand carries a section, else 0: (N, S)."""
+    names = [section.name for section in loudspeaker.sections]
+    return np.array(
+        [[float(stand.carries is None or name in stand.carries) for name in names] for stand in stands]
+    )
+
+
+def _air(plan: Plan) -> tuple[float, float, float]:
+    if plan.room is None:
+        return 20.0, 50.0, 101.325
+    return plan.room.temperature_c, plan.room.humidity_pct, plan.room.pressure_kpa
+
+
+def _axes(plan: Plan) -> FloatArray:
+    """Unit vectors along which the loudspeakers point: (N, 3)."""
+    seats = {seat.name: seat for seat in plan.seats}
+    axes = []
+    for stand in plan.stands:
+        if stand.aim.seat is not None:
+            axes.append(np.subtract(seats[stand.aim.seat].position_m, stand.position_m))
+        else:
+            azimuth, elevation = np.radians([stand.aim.azimuth_deg or 0.0, stand.aim.elevation_deg or 0.0])
+            level = np.cos(elevation)
+            axes.append(np.array([level * np.cos(azimuth), level * np.sin(azimuth), np.sin(elevation)]))
+    stacked = np.array(axes)
+    return np.asarray(stacked / np.linalg.norm(stacked, axis=-1, keepdims=True))
+
+
+def _angles(way: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Azimuth and elevation of vectors (..., 3) [deg]."""
+    x, y, z = way[..., 0], way[..., 1], way[..., 2]
+    return np.degrees(np.arctan2(y, x)), np.degrees(np.arctan2(z, np.hypot(x, y)))
+
+
+def _coherence(plan: Plan, band_hz: FloatArray) -> FloatArray:
+    table = plan.programme.coherence
+    if table is None:
+        return np.where(band_hz < DEFAULT_COHERENCE_HZ, *DEFAULT_COHERENCE)
+    hz, rho = np.array(table).T
+    return np.asarray(interpolate(band_hz, hz, rho))
