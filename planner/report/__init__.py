@@ -1,0 +1,1 @@
+"""From outcome to words, pages and tables."""

@@ -1,0 +1,59 @@
+"""The answer as one JSON document: names and units are part of the program's outside face."""
+
+from __future__ import annotations
+
+from typing import Any
+
+from planner.headroom.outcome import AmplifierOutcome, Outcome, SeatOutcome
+
+__all__ = ["plan_document"]
+
+
+def plan_document(file: str, title: str, outcomes: list[Outcome]) -> dict[str, Any]:
+    """One plan's part of ``check --json``."""
+    return {"file": file, "title": title, "candidates": [_candidate(outcome) for outcome in outcomes]}
+
+
+def _candidate(outcome: Outcome) -> dict[str, Any]:
+    return {
+        "name": outcome.candidate,
+        "verdict": outcome.verdict,
+        "seats": [_seat(seat) for seat in outcome.seats],
+    }
+
+
+def _seat(seat: SeatOutcome) -> dict[str, Any]:
+    return {
+        "name": seat.name,
+        "distance_m": seat.distance_m,
+        "peak_target_db": seat.peak_target_db,
+        "average_db": seat.average_db,
+        "average_dba": seat.average_dba,
+        "watts_needed": seat.watts_needed,
+        "watts_rated": seat.watts_rated,
+        "headroom_db": seat.headroom_db,
+        "loudest_peak_db": seat.loudest_peak_db,
+        "first_limit": {
+            "part": seat.first_limit.part,
+            "quantity": seat.first_limit.quantity,
+            "band_hz": seat.first_limit.band_hz,
+        },
+        "bands": {
+            "centre_hz": seat.bands.centre_hz.tolist(),
+            "level_db": seat.bands.level_db.tolist(),
+            "headroom_db": seat.bands.headroom_db.tolist(),
+        },
+        "amplifiers": [_amplifier(amplifier) for amplifier in seat.amplifiers],
+    }
+
+
+def _amplifier(amplifier: AmplifierOutcome) -> dict[str, Any]:
+    return {
+        "name": amplifier.name,
+        "watts_needed": amplifier.watts_needed,
+        "watts_rated": amplifier.watts_rated,
+        "peak_volts": amplifier.peak_volts,
+        "peak_amps": amplifier.peak_amps,
+        "average_watts": amplifier.average_watts,
+        "headroom_db": amplifier.headroom_db,
+    }

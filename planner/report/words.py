@@ -1,0 +1,116 @@
+"""Plain words for an outcome: verdicts, limits and the level ladder, the same on every face."""
+
+from __future__ import annotations
+
+from planner.headroom.outcome import FirstLimit, Outcome, SeatOutcome, Step
+from planner.report.language import tr
+
+__all__ = [
+    "band_text",
+    "ladder_text",
+    "limit_text",
+    "step_name",
+    "verdict_sentence",
+    "verdict_word",
+    "watts_text",
+]
+
+
+def verdict_word(verdict: str) -> str:
+    """``clears``, ``tight`` or ``short`` in the language in use."""
+    return {"clears": tr("clears"), "tight": tr("tight"), "short": tr("short")}[verdict]
+
+
+def watts_text(watts: float) -> str:
+    """Watts to two significant figures or better, always in W: ``0.85 W``, ``2.5 W``, ``130 W``."""
+    if watts < 1.0:
+        return f"{watts:.2g} W" if watts >= 0.0001 else "0.0001 W"
+    return f"{watts:.1f} W" if watts < 100.0 else f"{watts:,.0f} W".replace(",", " ")
+
+
+def band_text(hertz: float) -> str:
+    """A third-octave band by its nominal frequency: ``63 Hz``, ``1.25 kHz``."""
+    nominal = _nominal(hertz)
+    return f"{nominal:g} Hz" if nominal < 1000.0 else f"{nominal / 1000.0:g} kHz"
+
+
+def limit_text(limit: FirstLimit) -> str:
+    """The first limit in words: part, quantity and band."""
+    names = {
+        "voltage": tr("voltage at {band} ({part})", part=limit.part, band=band_text(limit.band_hz)),
+        "current": tr("current at {band} ({part})", part=limit.part, band=band_text(limit.band_hz)),
+    }
+    return names[limit.quantity]
+
+
+def verdict_sentence(outcome: Outcome, seat: SeatOutcome) -> str:
+    """The answer at a seat in one plain sentence with figures."""
+    figures = {
+        "candidate": outcome.candidate,
+        "seat": seat.name,
+        "peak": f"{seat.peak_target_db:.1f}",
+        "need": watts_text(seat.watts_needed),
+        "have": watts_text(seat.watts_rated),
+        "room": f"{abs(seat.headroom_db):.1f}",
+        "loudest": f"{seat.loudest_peak_db:.1f}",
+    }
+    if seat.verdict == "clears":
+        return tr(
+            "{candidate} clears: peaks of {peak} dB at {seat} ask {need} of its {have}, "
+            "with {room} dB to spare.",
+            **figures,
+        )
+    if seat.verdict == "tight":
+        return tr(
+            "{candidate} is tight: peaks of {peak} dB at {seat} ask {need} of its {have}, "
+            "with only {room} dB to spare.",
+            **figures,
+        )
+    return tr(
+        "{candidate} falls short: peaks of {peak} dB at {seat} ask {need} and it has {have}; "
+        "it gives out {room} dB below, at {loudest} dB.",
+        **figures,
+    )
+
+
+def step_name(key: str) -> str:
+    """A step of the level ladder in words."""
+    return {
+        "one_watt": tr("1 W at 1 m"),
+        "watts": tr("watts"),
+        "peak_over_sine": tr("peak over sine"),
+        "load": tr("load and output impedance"),
+        "cable": tr("cable"),
+        "response": tr("band edges and response"),
+        "baffle_step": tr("baffle step"),
+        "angle": tr("angle"),
+        "distance": tr("distance"),
+        "air": tr("air"),
+        "stands": tr("all stands"),
+        "room": tr("room, steady"),
+        "build_up": tr("build-up of a short peak"),
+        "other_limits": tr("other limits"),
+    }[key]
+
+
+def ladder_text(steps: tuple[Step, ...]) -> str:
+    """The level ladder as a sentence; steps that change nothing are left out."""
+    first, *rest = steps
+    parts = [f"{first.level_db:.1f} dB {step_name(first.key)}"]
+    parts += [
+        f"{_signed(step.change_db)} {step_name(step.key)}" for step in rest if abs(step.change_db) >= 0.05
+    ]
+    return ", ".join(parts) + f" = {steps[-1].level_db:.1f} dB"
+
+
+def _signed(change_db: float) -> str:
+    return f"{'+' if change_db >= 0.0 else '−'}{abs(change_db):.1f}"
+
+
+def _nominal(hertz: float) -> float:
+    """The nominal frequency of a base-ten third octave (IEC 61260-1 annex)."""
+    from math import log10
+
+    within_decade = (1.0, 1.25, 1.6, 2.0, 2.5, 3.15, 4.0, 5.0, 6.3, 8.0)
+    decade, step = divmod(round(10.0 * log10(hertz)), 10)
+    return float(f"{within_decade[step] * 10.0**decade:.6g}")
