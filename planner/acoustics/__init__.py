@@ -21,7 +21,7 @@ def floats(
     array = np.asarray(value, dtype=float)
     for extreme in (float(array.min(initial=inf)), float(array.max(initial=-inf))):
         inside = above < extreme < below and at_least <= extreme <= at_most
-        if array.size and not (inside and np.isfinite(extreme)):
+        if array.size and not inside:
             bounds = {"above": above, "at least": at_least, "at most": at_most, "below": below}
             words = [f"{word} {bound:g}" for word, bound in bounds.items() if np.isfinite(bound)]
             raise ValueError(f"{name} must be {' and '.join(words) or 'finite'}, got {extreme:g}")

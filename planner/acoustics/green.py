@@ -29,7 +29,7 @@ LATEST_SHARE = 0.06
 # Lines this near in frequency share one cut: low ones need far fewer modes than the highest. Found by timing.
 OCTAVES_TOGETHER = 1.5
 PAIRS_AT_ONCE = 1024
-ELEMENTS_AT_ONCE = 2_000_000
+ELEMENTS_AT_ONCE = 500_000
 NEAREST_ON_LEVEL_M = 0.01
 
 
@@ -145,8 +145,9 @@ def _late_slab(
     upward = (fed[2] * _waves(grid[2], size[2], cut)).T
     summed = (response * mode_k2) @ upward - line.conj() * (response @ upward)
     summed *= _late_scale(size, line, cut)
-    late: ComplexArray = np.einsum("flmn,nl,nm->nflm", summed, fed[0][:, orders], fed[1])
-    return late @ _waves(grid[1], size[1], cut).T.astype(complex)
+    spread = np.einsum("flmn,nl,nm->nflm", summed, fed[0][:, orders], fed[1])
+    late: ComplexArray = spread @ _waves(grid[1], size[1], cut).T.astype(complex)
+    return late
 
 
 def _late_scale(size: FloatArray, k2: ComplexArray, cut: Cut) -> ComplexArray:

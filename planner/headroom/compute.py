@@ -19,12 +19,14 @@ from planner.headroom.outcome import (
     Step,
     verdict_of,
 )
+from planner.headroom.scene import BAND_HZ
 from planner.headroom.system import Stage, System, stage_of, system_of
 from planner.plan import Plan
 
 __all__ = ["compute", "compute_all"]
 
 FloatArray = NDArray[np.float64]
+A_WEIGHTED = 10.0 ** (np.asarray(weighting(BAND_HZ, "A")) / 10.0)
 
 
 def compute(plan: Plan, candidate: int = 0) -> Outcome:
@@ -64,7 +66,6 @@ def _seat(plan: Plan, system: System, seat: int, steps: tuple[Step, ...]) -> Sea
     gain_db, crest_db = float(system.gain_db[seat]), plan.programme.crest_db
     headroom_db = first.total_db - gain_db
     peak_db = _sum_db(arrival.peak[seat]) + gain_db + crest_db
-    weighted = arrival.steady[seat] * 10.0 ** (np.asarray(weighting(scene.band_hz, "A")) / 10.0)
     amplifiers = tuple(_amplifier(system, index, gain_db, crest_db) for index in range(len(system.drives)))
     hardest = amplifiers[system.limiting_amplifier]
     return SeatOutcome(
@@ -73,7 +74,7 @@ def _seat(plan: Plan, system: System, seat: int, steps: tuple[Step, ...]) -> Sea
         verdict=verdict_of(headroom_db),
         peak_target_db=peak_db,
         average_db=_sum_db(arrival.steady[seat]) + gain_db,
-        average_dba=_sum_db(weighted) + gain_db,
+        average_dba=_sum_db(arrival.steady[seat] * A_WEIGHTED) + gain_db,
         watts_needed=hardest.watts_needed,
         watts_rated=hardest.watts_rated,
         headroom_db=headroom_db,

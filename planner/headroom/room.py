@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
 
 from planner.acoustics import absorption, reverberation
 from planner.acoustics.bands import OCTAVE_KEYS, interpolate
-from planner.headroom.scene import Scene
+from planner.headroom.scene import BAND_HZ, Scene
 from planner.plan.model import Plan
 from planner.plan.room import FACES, Furnishing, Room, Surface
 from planner.resources import furnishings, materials
@@ -48,7 +49,7 @@ def _field(room: Room, scene: Scene, transient_s: float) -> RoomField:
     length, width, height = room.dimensions_m
     volume = length * width * height
     surface = 2.0 * (length * width + length * height + width * height)
-    mean = _absorption_area(room, scene.band_hz) / surface
+    mean = _absorption_area(room) / surface
     held = np.minimum(mean, MOST_ABSORPTION)
     air_per_m = scene.air_db_m * np.log(10.0) / 10.0
     if room.measured_t60_s is None:
@@ -79,12 +80,12 @@ def _cautions(room: Room, mean: FloatArray) -> tuple[str, ...]:
     return ()
 
 
-def _absorption_area(room: Room, band_hz: FloatArray) -> FloatArray:
+def _absorption_area(room: Room) -> FloatArray:
     """Absorption area of faces and furnishings [m²], (B,)."""
     patches = [patch for face in FACES for patch in getattr(room.surfaces, face)]
     areas = np.array([area for face in FACES for area in _patch_areas(room, face)])
-    coefficients = np.array([_coefficients(patch, band_hz) for patch in patches])
-    items = [_item_area(furnishing, band_hz) * furnishing.count for furnishing in room.furnishings]
+    coefficients = np.array([_coefficients(patch) for patch in patches])
+    items = [_item_area(furnishing) * furnishing.count for furnishing in room.furnishings]
     return np.asarray(areas @ coefficients + np.sum(items, axis=0, initial=0.0))
 
 
@@ -94,19 +95,29 @@ def _patch_areas(room: Room, face: str) -> list[float]:
     return [rest if patch.area_m2 is None else patch.area_m2 for patch in patches]
 
 
-def _coefficients(patch: Surface, band_hz: FloatArray) -> FloatArray:
+def _coefficients(patch: Surface) -> FloatArray:
     material = patch.material
     if isinstance(material, str):
-        return np.asarray(interpolate(band_hz, TABLE_HZ, np.array(materials()[material].absorption)))
+        return _of_material(material)
     if isinstance(material.absorption, float):
-        return np.full(band_hz.shape, material.absorption)
-    return material.absorption.at(band_hz)
+        return np.full(BAND_HZ.shape, material.absorption)
+    return material.absorption.at(BAND_HZ)
 
 
-def _item_area(furnishing: Furnishing, band_hz: FloatArray) -> FloatArray:
+@cache
+def _of_material(name: str) -> FloatArray:
+    return np.asarray(interpolate(BAND_HZ, TABLE_HZ, np.array(materials()[name].absorption)))
+
+
+def _item_area(furnishing: Furnishing) -> FloatArray:
     item = furnishing.item
     if isinstance(item, str):
-        return np.asarray(interpolate(band_hz, TABLE_HZ, np.array(furnishings()[item].area_m2)))
+        return _of_furnishing(item)
     if isinstance(item.area_m2, float):
-        return np.full(band_hz.shape, item.area_m2)
-    return item.area_m2.at(band_hz)
+        return np.full(BAND_HZ.shape, item.area_m2)
+    return item.area_m2.at(BAND_HZ)
+
+
+@cache
+def _of_furnishing(name: str) -> FloatArray:
+    return np.asarray(interpolate(BAND_HZ, TABLE_HZ, np.array(furnishings()[name].area_m2)))

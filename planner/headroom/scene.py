@@ -13,9 +13,11 @@ from planner.plan import Plan
 from planner.plan.loudspeaker import Loudspeaker
 from planner.plan.model import Stand
 
-__all__ = ["Scene", "carried", "scene_of"]
+__all__ = ["BAND_HZ", "Scene", "carried", "scene_of"]
 
 FloatArray = NDArray[np.float64]
+BAND_HZ = third_octaves()
+"""Exact mid frequencies of the 31 third octaves from 20 Hz to 20 kHz [Hz]."""
 DEFAULT_COHERENCE_HZ = 150.0
 DEFAULT_COHERENCE = (1.0, 0.5)
 
@@ -41,7 +43,6 @@ class Scene:
 
 def scene_of(plan: Plan) -> Scene:
     """The scene of a plan without findings; open air is at 20 °C and 50 % humidity."""
-    band_hz = third_octaves()
     seats = np.array([seat.position_m for seat in plan.seats])
     stands = np.array([stand.position_m for stand in plan.stands])
     axis = _axes(plan)
@@ -52,13 +53,13 @@ def scene_of(plan: Plan) -> Scene:
     cosine = np.einsum("kni,ni->kn", way, axis) / distance
     temperature, humidity, pressure = _air(plan)
     return Scene(
-        band_hz=band_hz,
+        band_hz=BAND_HZ,
         distance_m=distance,
         azimuth_deg=(azimuth - axis_azimuth + 180.0) % 360.0 - 180.0,
         elevation_deg=elevation - axis_elevation,
         angle_deg=np.degrees(np.arccos(np.clip(cosine, -1.0, 1.0))),
-        air_db_m=np.asarray(attenuation(band_hz, temperature, humidity, pressure)),
-        coherence=_coherence(plan, band_hz),
+        air_db_m=np.asarray(attenuation(BAND_HZ, temperature, humidity, pressure)),
+        coherence=_coherence(plan, BAND_HZ),
         sound_speed=float(speed_of_sound(temperature)),
     )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -11,7 +12,7 @@ from planner.headroom.capability import Capability, amplifier_capabilities, firs
 from planner.headroom.drive import Drive, amplifier_of, cable_ohm, drive_of, load_of
 from planner.headroom.field import Arrival, arrive
 from planner.headroom.room import RoomField, room_field
-from planner.headroom.scene import Scene, carried, scene_of
+from planner.headroom.scene import BAND_HZ, Scene, carried, scene_of
 from planner.headroom.sources import Sources, sources_of
 from planner.plan import Finding, Plan, PlanError, cross_checks
 from planner.plan.model import Candidate
@@ -72,8 +73,12 @@ def stage_of(plan: Plan) -> Stage:
     if findings:
         raise PlanError(findings)
     scene = scene_of(plan)
-    shares = np.asarray(programme_shares(plan.programme.kind, scene.band_hz))
-    return Stage(scene, room_field(plan, scene), shares)
+    return Stage(scene, room_field(plan, scene), _shares(plan.programme.kind))
+
+
+@cache
+def _shares(kind: str) -> FloatArray:
+    return np.asarray(programme_shares(kind, BAND_HZ))
 
 
 def system_of(plan: Plan, candidate: Candidate, stage: Stage) -> System:

@@ -32,6 +32,7 @@ from planner.plan.reshape.programme import hold_average, hold_peak
 from planner.plan.reshape.room import (
     add_furnishing,
     add_patch,
+    describe_own,
     noise_kind,
     open_air,
     remove_furnishing,
@@ -63,6 +64,7 @@ __all__ = [
     "baffle_kind",
     "cable_kind",
     "carry",
+    "describe_own",
     "duplicate_candidate",
     "duplicate_seat",
     "duplicate_stand",

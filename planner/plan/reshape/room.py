@@ -9,10 +9,12 @@ from planner.plan.fields import Octaves
 from planner.plan.model import Plan
 from planner.plan.presets import preset
 from planner.plan.room import Furnishing, OwnItem, OwnMaterial, Room, RoomNoise, Surface
+from planner.resources import OCTAVES, furnishings, materials
 
 __all__ = [
     "add_furnishing",
     "add_patch",
+    "describe_own",
     "noise_kind",
     "open_air",
     "remove_furnishing",
@@ -82,6 +84,19 @@ def remove_furnishing(plan: Plan, index: int) -> Plan:
     return _with_room(plan, furnishings=(*rows[:index], *rows[index + 1 :]))
 
 
+def describe_own(plan: Plan, path: Path) -> Plan:
+    """The plan with the material or item at *path* described by its own octaves, to be changed from there."""
+    known = get(plan, path)
+    own: OwnMaterial | OwnItem
+    if path[-1] == "material":
+        own = OwnMaterial(name=_title(known), absorption=_octaves(known))
+    else:
+        own = OwnItem(name=_title(known), area_m2=_octaves(known))
+    after = put(plan, path, own)
+    assert isinstance(after, Plan)
+    return after
+
+
 def set_octave(plan: Plan, path: Path, octave: str, value: float | None) -> Plan:
     """The plan with one octave of a table set, or left out for None; an empty table is left out whole."""
     table = dict(get(plan, path) or {})
@@ -120,6 +135,21 @@ def _tidy_area(area_m2: float) -> float:
     return round(area_m2, 1) or round(area_m2, 4) or 0.1
 
 
+def _title(known: str | OwnMaterial | OwnItem) -> str:
+    if not isinstance(known, str):
+        return known.name
+    return (materials().get(known) or furnishings()[known]).description
+
+
+def _octaves(known: str | OwnMaterial | OwnItem) -> Octaves:
+    if isinstance(known, str):
+        entry = materials().get(known)
+        values = entry.absorption if entry else furnishings()[known].area_m2
+        return Octaves(dict(zip(OCTAVES, values, strict=True)))
+    given = known.absorption if isinstance(known, OwnMaterial) else known.area_m2
+    return given if isinstance(given, Octaves) else Octaves(dict.fromkeys(OCTAVES, given))
+
+
 def _room(plan: Plan) -> Room:
     assert plan.room is not None, "only asked about a plan with a room"
     return plan.room
@@ -137,10 +167,3 @@ def _with_room(plan: Plan, **changes: Any) -> Plan:
 
 def _with_patches(plan: Plan, face: str, patches: tuple[Surface, ...]) -> Plan:
     return _with_room(plan, surfaces=rebuilt(_room(plan).surfaces, {face: patches}))
-
-
-def octaves_of(values: Octaves | float, octaves: tuple[str, ...]) -> Octaves:
-    """One number, or octave values, as a table over the given octaves."""
-    if isinstance(values, Octaves):
-        return values
-    return Octaves(dict.fromkeys(octaves, values))
