@@ -11,6 +11,10 @@ from planner import __version__
 
 __all__ = ["main"]
 
+# Our matrices are small: a second BLAS thread gains nothing, and where the other core is busy it costs
+# many times more. Must stand before numpy is first loaded.
+os.environ.setdefault("OPENBLAS_NUM_THREADS", "1")
+
 EXAMPLES = """examples:
   fewwatts                                open the window
   fewwatts my_room.json                   open a plan in the window

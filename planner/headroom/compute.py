@@ -95,8 +95,16 @@ def _bands(system: System, seat: int, gain_db: float) -> Bands:
     """Level and headroom by band; a band's headroom is for its energy alone."""
     least = np.min([one.band_db for one in system.capabilities], axis=0)
     silent = np.finfo(float).tiny
-    level_db = 10.0 * np.log10(np.maximum(system.arrival.peak[seat], silent)) + gain_db
-    return Bands(system.stage.scene.band_hz, level_db, least - gain_db)
+    direct, steady, peak = (
+        np.maximum(field[seat], silent)
+        for field in (system.arrival.direct, system.arrival.steady, system.arrival.peak)
+    )
+    return Bands(
+        centre_hz=system.stage.scene.band_hz,
+        level_db=10.0 * np.log10(peak) + gain_db,
+        room_gain_db=10.0 * np.log10(steady / direct),
+        headroom_db=least - gain_db,
+    )
 
 
 def _amplifier(system: System, index: int, gain_db: float, crest_db: float) -> AmplifierOutcome:

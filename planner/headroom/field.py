@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from planner.headroom.modal import ModalField
 from planner.headroom.room import RoomField
 from planner.headroom.scene import Scene
 from planner.headroom.sources import Sources
@@ -30,20 +31,55 @@ class Arrival:
 
 
 def arrive(
-    pressure: FloatArray, carried: FloatArray, sources: Sources, scene: Scene, room: RoomField | None
+    pressure: FloatArray,
+    carried: FloatArray,
+    sources: Sources,
+    scene: Scene,
+    room: RoomField | None,
+    modal: ModalField | None = None,
 ) -> Arrival:
-    """The field of sections of given on-axis pressure at 1 m (S, B), re 20 µPa, at every seat."""
+    """The field of sections of given on-axis pressure at 1 m (S, B), re 20 µPa, at every seat.
+
+    Without *modal* the statistical field holds at all frequencies.
+    """
     amplitudes = direct_amplitudes(pressure, carried, sources, scene)
     direct = sum_of_stands(amplitudes, scene.coherence)
     if room is None:
         return Arrival(direct, direct, direct, amplitudes**2)
     reverberant = _reverberant(pressure, carried, sources, scene, room)
-    return Arrival(
+    arrival = Arrival(
         direct=direct,
         steady=direct + reverberant.sum(axis=1),
         peak=direct + reverberant.sum(axis=1) * room.built_up,
         alone=amplitudes**2 + reverberant * room.built_up,
     )
+    return arrival if modal is None else _faded(arrival, modal, _strength(pressure, carried, sources), scene)
+
+
+def _faded(arrival: Arrival, modal: ModalField, strength: FloatArray, scene: Scene) -> Arrival:
+    """The modal field below, the statistical one above, mixed by energy in between.
+
+    What modes make is used unreduced for peaks: build-up is a matter of the statistical part.
+    """
+    low, high = modal.power(strength, scene.coherence) * modal.weight, 1.0 - modal.weight
+    return Arrival(
+        direct=arrival.direct,
+        steady=low + high * arrival.steady,
+        peak=low + high * arrival.peak,
+        alone=modal.alone(strength) * modal.weight + high * arrival.alone,
+    )
+
+
+def _strength(pressure: FloatArray, carried: FloatArray, sources: Sources) -> FloatArray:
+    """Amplitude at 1 m of the stands' sources of low frequencies, re 20 µPa, (2N, B).
+
+    First as monopoles of the loudspeaker's power: on-axis amplitude over the root of Q, and half of
+    that power flush in a wall, whose image gives it back; then as dipoles of their on-axis amplitude.
+    """
+    monopole = pressure * ~sources.dipole[:, None]
+    over_factor = carried @ (monopole / sources.directivity_factor)
+    power = (carried @ monopole) * over_factor * sources.wall_share
+    return np.concatenate([np.sqrt(power), carried @ (pressure * sources.dipole[:, None])])
 
 
 def direct_amplitudes(

@@ -11,6 +11,7 @@ __all__ = [
     "TIGHT_BELOW_DB",
     "AmplifierOutcome",
     "Bands",
+    "Caution",
     "FirstLimit",
     "Outcome",
     "RoomFigures",
@@ -31,6 +32,19 @@ def verdict_of(headroom_db: float) -> str:
 
 
 @dataclass(frozen=True, slots=True)
+class Caution:
+    """Something the reader of an outcome must know; :mod:`planner.report.words` has the words.
+
+    ``key`` says what, ``value`` is its figure (an absorption, a frequency [Hz]), ``name`` whom it
+    concerns where that matters.
+    """
+
+    key: str
+    value: float
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
 class FirstLimit:
     """The part that gives out first, the quantity it runs out of, and the band that asks most of it."""
 
@@ -41,10 +55,14 @@ class FirstLimit:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Bands:
-    """Values by third octave, each (bands,): centres [Hz], rms at the seat [dB], headroom [dB]."""
+    """Values by third octave, each (bands,).
+
+    Centres [Hz], rms at the seat [dB], room gain [dB] (0 in open air), headroom [dB].
+    """
 
     centre_hz: FloatArray
     level_db: FloatArray
+    room_gain_db: FloatArray
     headroom_db: FloatArray
 
 
@@ -112,7 +130,7 @@ class Outcome:
     candidate: str
     seats: tuple[SeatOutcome, ...]
     room: RoomFigures | None
-    cautions: tuple[str, ...]
+    cautions: tuple[Caution, ...]
 
     @property
     def worst(self) -> SeatOutcome:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 
@@ -10,15 +11,19 @@ from numpy.typing import NDArray
 
 from planner.acoustics import absorption, reverberation
 from planner.acoustics.bands import OCTAVE_KEYS, interpolate
+from planner.headroom.outcome import Caution
 from planner.headroom.scene import BAND_HZ, Scene
 from planner.plan.model import Plan
-from planner.plan.room import FACES, Furnishing, Room, Surface
+from planner.plan.fields import Octaves
+from planner.plan.room import FACES, Furnishing, OwnMaterial, Room, Surface
 from planner.resources import furnishings, materials
 
 __all__ = ["RoomField", "room_field"]
 
 FloatArray = NDArray[np.float64]
 MOST_ABSORPTION = 0.99
+MOST_MODES = 5000.0
+LOWEST_TABLE_HZ = 125.0
 TABLE_KEYS = ("125", "250", "500", "1000", "2000", "4000", "8000")
 TABLE_HZ = np.array([OCTAVE_KEYS[key] for key in TABLE_KEYS])
 _T60_BAND_HZ = 500.0
@@ -26,7 +31,11 @@ _T60_BAND_HZ = 500.0
 
 @dataclass(frozen=True, slots=True, eq=False)
 class RoomField:
-    """Arrays over bands (B): mean absorption, exponent x of the decay, T60 [s], share built up."""
+    """Arrays over bands (B): mean absorption, exponent x of the decay, T60 [s], share built up.
+
+    ``crossover_hz`` is the middle of the octave in which modes give way to the statistical field:
+    the Schroeder frequency, unless that would ask for too many modes.
+    """
 
     volume_m3: float
     surface_m2: float
@@ -35,7 +44,8 @@ class RoomField:
     t60_s: FloatArray
     built_up: FloatArray
     schroeder_hz: float
-    cautions: tuple[str, ...]
+    crossover_hz: float
+    cautions: tuple[Caution, ...]
 
 
 def room_field(plan: Plan, scene: Scene) -> RoomField | None:
@@ -59,6 +69,8 @@ def _field(room: Room, scene: Scene, transient_s: float) -> RoomField:
         exponent = absorption.exponent_from_t60(volume, surface, measured, sound_speed=scene.sound_speed)
     t60 = absorption.t60_from_exponent(volume, surface, exponent, sound_speed=scene.sound_speed)
     middle = int(np.argmin(np.abs(np.log(scene.band_hz / _T60_BAND_HZ))))
+    schroeder = float(reverberation.schroeder_frequency(t60[middle], volume))
+    crossover = min(schroeder, _highest_crossover(volume, scene.sound_speed))
     return RoomField(
         volume_m3=volume,
         surface_m2=surface,
@@ -66,18 +78,42 @@ def _field(room: Room, scene: Scene, transient_s: float) -> RoomField:
         exponent=np.asarray(exponent),
         t60_s=t60,
         built_up=np.asarray(reverberation.build_up(transient_s, t60)),
-        schroeder_hz=float(reverberation.schroeder_frequency(t60[middle], volume)),
-        cautions=_cautions(room, mean),
+        schroeder_hz=schroeder,
+        crossover_hz=crossover,
+        cautions=tuple(_cautions(room, mean, schroeder, crossover)),
     )
 
 
-def _cautions(room: Room, mean: FloatArray) -> tuple[str, ...]:
+def _highest_crossover(volume_m3: float, sound_speed: float) -> float:
+    """The crossover at whose upper end the room has :data:`MOST_MODES` modes (Kuttruff, 4πVf³/3c³) [Hz]."""
+    top = sound_speed * (3.0 * MOST_MODES / (4.0 * np.pi * volume_m3)) ** (1.0 / 3.0)
+    return float(top / np.sqrt(2.0))
+
+
+def _cautions(room: Room, mean: FloatArray, schroeder: float, crossover: float) -> Iterator[Caution]:
     if room.measured_t60_s is None and np.any(mean > MOST_ABSORPTION):
-        return (
-            f"Surfaces and furnishings absorb more than {MOST_ABSORPTION:g} of the sound in some bands; "
-            f"the computation holds the mean absorption at {MOST_ABSORPTION:g}.",
-        )
-    return ()
+        yield Caution("absorption_held", MOST_ABSORPTION)
+    if not _known_below(room, LOWEST_TABLE_HZ):
+        yield Caution("absorption_flat", LOWEST_TABLE_HZ)
+    if crossover < schroeder:
+        yield Caution("modes_held", crossover)
+
+
+def _known_below(room: Room, frequency_hz: float) -> bool:
+    """Whether a measured T60, or every surface, is given below a frequency."""
+    if room.measured_t60_s is not None:
+        return _lowest(room.measured_t60_s) < frequency_hz
+    return all(
+        isinstance(patch.material, OwnMaterial)
+        and isinstance(patch.material.absorption, Octaves)
+        and _lowest(patch.material.absorption) < frequency_hz
+        for face in FACES
+        for patch in getattr(room.surfaces, face)
+    )
+
+
+def _lowest(values: Octaves) -> float:
+    return min(OCTAVE_KEYS[key] for key in values)
 
 
 def _absorption_area(room: Room) -> FloatArray:

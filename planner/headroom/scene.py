@@ -26,12 +26,13 @@ DEFAULT_COHERENCE = (1.0, 0.5)
 class Scene:
     """Arrays over seats (K), stands (N) and bands (B).
 
-    ``distance_m``, ``azimuth_deg``, ``elevation_deg`` and ``angle_deg`` are (K, N): the way from
+    ``axis`` (N, 3) is where the loudspeakers point; ``distance_m``, ``azimuth_deg``, ``elevation_deg`` and ``angle_deg`` are (K, N): the way from
     stand to seat, its differences to the aim, and its angle to the axis. ``air_db_m`` [dB/m] and
     ``coherence`` are (B,).
     """
 
     band_hz: FloatArray
+    axis: FloatArray
     distance_m: FloatArray
     azimuth_deg: FloatArray
     elevation_deg: FloatArray
@@ -54,6 +55,7 @@ def scene_of(plan: Plan) -> Scene:
     temperature, humidity, pressure = _air(plan)
     return Scene(
         band_hz=BAND_HZ,
+        axis=axis,
         distance_m=distance,
         azimuth_deg=(azimuth - axis_azimuth + 180.0) % 360.0 - 180.0,
         elevation_deg=elevation - axis_elevation,

@@ -27,7 +27,8 @@ class Sources:
     ``inner`` and ``outer`` the gains of crossover and outer edges; ``response`` and ``step`` the
     gains of the response table and of the baffle step; all (S, B). ``power_step_db`` (S, B) is the
     step as the directivity sees it, ``directivity_factor`` (S, B), ``loss`` (S, K, N, B) the
-    amplitude off axis against on axis, ``one_watt_volts`` (S,).
+    amplitude off axis against on axis, ``one_watt_volts`` and whether it is a ``dipole`` (S,).
+    ``wall_share`` is the share of the power that is the loudspeaker's own and not a wall's image.
     """
 
     flat: FloatArray
@@ -38,6 +39,8 @@ class Sources:
     directivity_factor: FloatArray
     loss: FloatArray
     one_watt_volts: FloatArray
+    dipole: NDArray[np.bool_]
+    wall_share: float
 
     @property
     def pressure(self) -> FloatArray:
@@ -65,6 +68,8 @@ def sources_of(loudspeaker: Loudspeaker, driven: list[Impedance], scene: Scene) 
         directivity_factor=factor * 10.0 ** (step_db / 20.0),
         loss=10.0 ** (np.array([_loss_db(section, scene) for section in sections]) / 20.0),
         one_watt_volts=one_watt,
+        dipole=np.array([isinstance(section.radiator, Dipole) for section in sections]),
+        wall_share=0.5 if loudspeaker.baffle_width_m == "wall" else 1.0,
     )
 
 

@@ -11,6 +11,7 @@ from numpy.typing import NDArray
 from planner.headroom.capability import Capability, amplifier_capabilities, first_to_give_out
 from planner.headroom.drive import Drive, amplifier_of, cable_ohm, drive_of, load_of
 from planner.headroom.field import Arrival, arrive
+from planner.headroom.modal import ModalField, modal_field
 from planner.headroom.room import RoomField, room_field
 from planner.headroom.scene import BAND_HZ, Scene, carried, scene_of
 from planner.headroom.sources import Sources, sources_of
@@ -25,10 +26,11 @@ FloatArray = NDArray[np.float64]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Stage:
-    """What all candidates of a plan share: the scene, the room's field, the programme by band (B,)."""
+    """What all candidates of a plan share: the scene, the room's fields, the programme by band (B,)."""
 
     scene: Scene
     room: RoomField | None
+    modal: ModalField | None
     shares: FloatArray
 
 
@@ -73,7 +75,8 @@ def stage_of(plan: Plan) -> Stage:
     if findings:
         raise PlanError(findings)
     scene = scene_of(plan)
-    return Stage(scene, room_field(plan, scene), _shares(plan.programme.kind))
+    room = room_field(plan, scene)
+    return Stage(scene, room, modal_field(plan, scene, room), _shares(plan.programme.kind))
 
 
 @cache
@@ -96,7 +99,7 @@ def system_of(plan: Plan, candidate: Candidate, stage: Stage) -> System:
     section_gain = np.array([drives[index].section_gain for index in driven_by])
     pressure = section_gain * sources.pressure * np.sqrt(stage.shares)
     carries = carried(plan.stands, candidate.loudspeaker)
-    arrival = arrive(pressure, carries, sources, scene, stage.room)
+    arrival = arrive(pressure, carries, sources, scene, stage.room, stage.modal)
     _refuse_silence(arrival, candidate)
     capabilities = tuple(
         one for drive in drives for one in amplifier_capabilities(drive, plan.programme.crest_db)

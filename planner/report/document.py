@@ -41,6 +41,7 @@ def _seat(seat: SeatOutcome) -> dict[str, Any]:
         "bands": {
             "centre_hz": seat.bands.centre_hz.tolist(),
             "level_db": seat.bands.level_db.tolist(),
+            "room_gain_db": seat.bands.room_gain_db.tolist(),
             "headroom_db": seat.bands.headroom_db.tolist(),
         },
         "amplifiers": [_amplifier(amplifier) for amplifier in seat.amplifiers],

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from planner.headroom.outcome import Outcome, SeatOutcome
 from planner.plan import Plan
 from planner.report.language import tr
-from planner.report.words import ladder_text, limit_text, verdict_word, watts_text
+from planner.report.words import caution_text, ladder_text, limit_text, verdict_word, watts_text
 
 __all__ = ["plan_table"]
 
@@ -41,7 +41,7 @@ def plan_table(file: str, plan: Plan, outcomes: list[Outcome], *, colour: bool) 
 
 def _notes(outcome: Outcome) -> list[str]:
     worst = outcome.worst
-    notes = list(outcome.cautions)
+    notes = [caution_text(caution) for caution in outcome.cautions]
     if worst.one_side_db is not None and worst.one_side_db > 0.05:
         notes.append(
             tr(

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from planner.headroom.outcome import FirstLimit, Outcome, SeatOutcome, Step
+from planner.headroom.outcome import Caution, FirstLimit, Outcome, SeatOutcome, Step
 from planner.report.language import tr
 
 __all__ = [
     "band_text",
+    "caution_text",
     "ladder_text",
     "limit_text",
     "step_name",
@@ -91,6 +92,27 @@ def step_name(key: str) -> str:
         "build_up": tr("build-up of a short peak"),
         "other_limits": tr("other limits"),
     }[key]
+
+
+def caution_text(caution: Caution) -> str:
+    """A caution in a sentence."""
+    words = {
+        "absorption_held": tr(
+            "Surfaces and furnishings absorb nearly everything in some bands; "
+            "the mean absorption is held at {value} there.",
+            value=f"{caution.value:g}",
+        ),
+        "absorption_flat": tr(
+            "No absorption is given below {value} Hz, so it is held flat there; "
+            "light walls would damp the bass more.",
+            value=f"{caution.value:g}",
+        ),
+        "modes_held": tr(
+            "So hard a room has modes far up; they are summed up to about {value} Hz.",
+            value=f"{caution.value:.0f}",
+        ),
+    }
+    return words[caution.key]
 
 
 def ladder_text(steps: tuple[Step, ...]) -> str:

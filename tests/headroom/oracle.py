@@ -1,7 +1,8 @@
 """The same answer by another road: plain loops over bands, seats and stands, from the written physics.
 
 Nothing of the computing layer is used here except the parsed plan; what it shares with the program
-is the text of the formulas (each named beside it), not code.
+is the text of the formulas (each named beside it), not code. One exception: the room's transfer
+function itself, which has tests of its own against image sources; how it is used is retold here.
 """
 
 from __future__ import annotations
@@ -10,6 +11,7 @@ import cmath
 import itertools
 import math
 
+from planner.acoustics.modes import transfer
 from planner.plan import Plan
 
 BANDS = [10 ** (n / 10) for n in range(13, 44)]
@@ -214,7 +216,85 @@ class _Answer:
         return 1.0 if f < 150 else 0.5
 
     def _band(self, b: int) -> tuple[float, float]:
-        """Mean square pressure at the seat in one band, re (20 µPa)²: built-up and steady."""
+        """Mean square pressure at the seat in one band, re (20 µPa)²: peak and steady."""
+        peak, steady = self._statistical(b)
+        if not self.plan.room:
+            return peak, steady
+        weight = self._modal_weight(BANDS[b])
+        modal = self._modal(b) if weight > 0 else 0.0
+        return weight * modal + (1 - weight) * peak, weight * modal + (1 - weight) * steady
+
+    def _t60(self, f: float) -> float:
+        v, s, x = self._room(f, attenuation(f, *self.air))
+        return 24 * math.log(10) * v / (self.c * s * x)
+
+    def _modal_weight(self, f: float) -> float:
+        """1 to 0 as half a cosine over the octave about the Schroeder frequency."""
+        v, _, _ = self._room(500, 0.0)
+        schroeder = 2000 * math.sqrt(self._t60(BANDS[14]) / v)
+        octaves = math.log2(f / schroeder)
+        if octaves <= -0.5:
+            return 1.0
+        return 0.0 if octaves >= 0.5 else 0.5 + 0.5 * math.cos(math.pi * (octaves + 0.5))
+
+    def _modal(self, b: int) -> float:
+        """Mean over 24 lines and 7 head points of |p1|² + |p2|² + 2ρ Re p1 p2*."""
+        size = self.plan.room.dimensions_m
+        lines = [BANDS[b] * 10 ** (0.1 * ((j + 0.5) / 24 - 0.5)) for j in range(24)]
+        total, count = 0.0, 0
+        for head in self._head(size):
+            fields = [self._stand_field(stand, head, b, lines, size) for stand in self.plan.stands]
+            for j in range(24):
+                p = [field[j] for field in fields]
+                square = sum(abs(one) ** 2 for one in p)
+                for i, one in enumerate(p):
+                    for other in p[i + 1 :]:
+                        square += 2 * self._rho(BANDS[b]) * (one * other.conjugate()).real
+                total, count = total + square, count + 1
+        return total / count
+
+    def _head(self, size):
+        for axis, step in [(0, 0.0), *((axis, step) for axis in range(3) for step in (0.1, -0.1))]:
+            point = list(self.seat.position_m)
+            point[axis] += step
+            yield _inside(point, size)
+
+    def _stand_field(self, stand, head, b, lines, size):
+        """Complex pressure of one stand at one point on every line, re 20 µPa."""
+        mono = over_q = dipole = 0.0
+        for index, section in enumerate(self.sections):
+            if stand.carries is not None and section.name not in stand.carries:
+                continue
+            p = self._pressure(index, b)
+            if section.radiator.kind == "dipole":
+                dipole += p
+            else:
+                mono += p
+                over_q += p / self._q(section, BANDS[b])
+        strength = math.sqrt(mono * over_q)
+        if self.candidate.loudspeaker.baffle_width_m == "wall":
+            strength /= math.sqrt(2)
+        t60, leak = self._t60(BANDS[b]), self.plan.room.leak_hz
+        place = _inside(stand.position_m, size)
+
+        def green(at):
+            return transfer(size, at, head, lines, t60, self.c, leak_hz=leak)
+
+        field = [strength * g for g in green(place)]
+        if dipole:
+            axis = self._axis(stand)
+            unit = [a / math.hypot(*axis) for a in axis]
+            ends = [
+                _inside([p + s * 0.05 * u for p, u in zip(place, unit, strict=True)], size) for s in (1, -1)
+            ]
+            pairs = zip(lines, green(ends[0]), green(ends[1]), strict=True)
+            for j, (f, ahead, behind) in enumerate(pairs):
+                # -j: in phase with a monopole, far away on the axis.
+                field[j] += dipole * -1j * (ahead - behind) / (2 * math.pi * f / self.c * 0.1)
+        return field
+
+    def _statistical(self, b: int) -> tuple[float, float]:
+        """Direct and reverberant sound alone, built-up and steady."""
         f, amplitudes, reverberant = BANDS[b], [], 0.0
         air = attenuation(f, *self.air)
         for stand in self.plan.stands:
@@ -257,6 +337,11 @@ class _Answer:
             return v, s, 24 * math.log(10) * v / (self.c * _log_interpolated(f, rows, 1) * s)
         alpha = room.surfaces.floor[0].material.absorption
         return v, s, -math.log(1 - alpha) + 4 * air * math.log(10) / 10 * v / s
+
+
+def _inside(point, size) -> list[float]:
+    """Nothing stands or listens nearer than 1 cm to a wall."""
+    return [min(max(p, 0.01), s - 0.01) for p, s in zip(point, size, strict=True)]
 
 
 def _angles(vector) -> list[float]:

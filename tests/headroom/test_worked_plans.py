@@ -8,6 +8,7 @@ from tests.plans import amplifier, candidate, changed, in_room, open_air, plan_o
 
 BOX = "candidates.0.loudspeaker"
 TAP = "candidates.0.amplifiers.0.taps.0"
+ABOVE_MODES = {"low_hz": 300.0, "high_hz": 600.0, "slopes_db_per_octave": [96.0, 96.0]}
 
 
 def seat_of(data):
@@ -113,16 +114,16 @@ def test_that_a_wide_room_of_known_absorption_adds_the_classical_field():
     # S = 158 m2, a = 0.2: x = -ln 0.8 = 0.22314 (air adds little below 1 kHz). Q = 2 at a wall:
     # 16 pi / (2 x 158 x 0.22314) = 0.71286; at 4 m exp(-0.22314 x 4 x 158 / (4 x 120)) = 0.74541, so
     # 0.53137 re the level at 1 m against 1/16 = 0.0625 direct: together 0.59387, 9.778 dB more.
-    # Air would lower it in the highest bands, so only those below 200 Hz play here.
-    low = changed(in_room(), f"{BOX}.sections", [section(high_hz=200.0, slopes_db_per_octave=[24.0, 96.0])])
-    assert step(seat_of(low), "room") == pytest.approx(9.778, abs=0.02)
+    # Only 300 to 600 Hz play here: above the modes (135 Hz), below where air takes a real part.
+    low = changed(in_room(), f"{BOX}.sections", [section(**ABOVE_MODES)])
+    assert step(seat_of(low), "room") == pytest.approx(9.778, abs=0.04)
 
 
 def test_that_build_up_of_twenty_milliseconds_takes_what_the_exponential_says():
     # T60 = 24 ln10 x 120 / (343.2 x 158 x 0.22314) = 0.5481 s; 1 - exp(-13.816 x 0.02 / 0.5481) = 0.3960.
     # (0.0625 + 0.3960 x 0.53137) / 0.59387 = 0.4595: -3.377 dB.
-    low = changed(in_room(), f"{BOX}.sections", [section(high_hz=200.0, slopes_db_per_octave=[24.0, 96.0])])
-    assert step(seat_of(low), "build_up") == pytest.approx(-3.377, abs=0.02)
+    low = changed(in_room(), f"{BOX}.sections", [section(**ABOVE_MODES)])
+    assert step(seat_of(low), "build_up") == pytest.approx(-3.377, abs=0.04)
 
 
 def test_that_a_held_average_lets_a_livelier_record_cost_watts():
@@ -221,7 +222,7 @@ def test_that_one_band_alone_has_the_headroom_of_its_share():
 def test_that_absorption_beyond_what_a_face_can_hold_is_held_and_said():
     data = changed(in_room(), "room.furnishings", [{"item": {"name": "wool", "area_m2": 50.0}, "count": 4}])
     outcome = compute(plan_of(data))
-    assert "0.99" in outcome.cautions[0]
+    assert ("absorption_held", 0.99) in [(caution.key, caution.value) for caution in outcome.cautions]
     assert np.all(np.isfinite(outcome.worst.bands.level_db))
 
 
