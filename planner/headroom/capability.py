@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from planner.headroom.drive import Drive
 
-__all__ = ["Capability", "amplifier_capabilities", "first_to_give_out"]
+__all__ = ["Capability", "amplifier_capabilities", "capability", "first_to_give_out"]
 
 FloatArray = NDArray[np.float64]
 _SAME_DB = 0.01
@@ -41,8 +41,8 @@ def amplifier_capabilities(drive: Drive, crest_db: float) -> tuple[Capability, C
     crest = 10.0 ** (crest_db / 20.0)
     name = drive.amplifier.name
     return (
-        _peak_capability(name, "voltage", drive.clip_emf_v / crest, drive.emf_v**2),
-        _peak_capability(name, "current", drive.clip_a / crest, drive.current_a**2),
+        capability(name, "voltage", drive.clip_emf_v / crest, drive.emf_v**2),
+        capability(name, "current", drive.clip_a / crest, drive.current_a**2),
     )
 
 
@@ -51,8 +51,8 @@ def first_to_give_out(capabilities: tuple[Capability, ...]) -> Capability:
     return min(capabilities, key=lambda one: one.total_db)
 
 
-def _peak_capability(part: str, quantity: str, most_rms: float, share: FloatArray) -> Capability:
-    """A limit on the rms of a quantity whose mean squares by band are *share*."""
+def capability(part: str, quantity: str, most_rms: float, share: FloatArray) -> Capability:
+    """A limit on the rms of a quantity whose mean squares by band are *share*, (B,)."""
     # A part may see next to nothing of some bands: hold them at -300 dB, so that all stays finite.
     share = np.maximum(share, max(_NOTHING * float(share.sum()), float(np.finfo(float).tiny)))
     most_db = 20.0 * np.log10(most_rms)

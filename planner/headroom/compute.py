@@ -14,6 +14,7 @@ from planner.headroom.outcome import (
     Bands,
     FirstLimit,
     Outcome,
+    PartLimit,
     RoomFigures,
     SeatOutcome,
     Step,
@@ -80,11 +81,20 @@ def _seat(plan: Plan, system: System, seat: int, steps: tuple[Step, ...]) -> Sea
         headroom_db=headroom_db,
         loudest_peak_db=peak_db + headroom_db,
         first_limit=FirstLimit(first.part, first.quantity, float(scene.band_hz[first.hardest_band()])),
+        limits=_limits(system, gain_db),
         bands=_bands(system, seat, gain_db),
         amplifiers=amplifiers,
         ladder=steps,
         one_side_db=_one_side_db(plan, arrival, seat),
     )
+
+
+def _limits(system: System, gain_db: float) -> tuple[PartLimit, ...]:
+    found = (
+        PartLimit(one.part, one.quantity, float(BAND_HZ[one.hardest_band()]), one.total_db - gain_db)
+        for one in system.capabilities
+    )
+    return tuple(sorted(found, key=lambda one: one.headroom_db))
 
 
 def _sum_db(power: FloatArray) -> float:

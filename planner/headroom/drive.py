@@ -11,6 +11,7 @@ from planner.acoustics.bands import interpolate
 from planner.electrics.amplifier import clip_amps, clip_volts
 from planner.electrics.cable import area_resistance, awg_resistance, loop_resistance
 from planner.electrics.impedance import driver_impedance
+from planner.headroom.wired import wired_impedance
 from planner.plan.amplifier import Amplifier, Cable, Rating
 from planner.plan.loudspeaker import Impedance
 from planner.plan.model import Candidate
@@ -59,8 +60,9 @@ def load_of(candidate: Candidate, amplifier: Amplifier) -> Impedance:
         assert whole is not None, "cross-checks refuse a plan without it"
         return whole
     section = next(one for one in candidate.loudspeaker.sections if one.name == amplifier.drives)
-    assert section.impedance is not None, "cross-checks refuse a plan without it"
-    return section.impedance
+    impedance = wired_impedance(section)
+    assert impedance is not None, "cross-checks refuse a plan without it"
+    return impedance
 
 
 def drive_of(

@@ -14,6 +14,7 @@ __all__ = [
     "Caution",
     "FirstLimit",
     "Outcome",
+    "PartLimit",
     "RoomFigures",
     "SeatOutcome",
     "Step",
@@ -51,6 +52,16 @@ class FirstLimit:
     part: str
     quantity: str
     band_hz: float
+
+
+@dataclass(frozen=True, slots=True)
+class PartLimit:
+    """One part, one quantity that it can run out of, the headroom it leaves and its hardest band."""
+
+    part: str
+    quantity: str
+    band_hz: float
+    headroom_db: float
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -116,6 +127,8 @@ class SeatOutcome:
     headroom_db: float
     loudest_peak_db: float
     first_limit: FirstLimit
+    limits: tuple[PartLimit, ...]
+    """Every limit, the least headroom first."""
     bands: Bands
     amplifiers: tuple[AmplifierOutcome, ...]
     ladder: tuple[Step, ...]

@@ -13,8 +13,8 @@ from planner.acoustics import absorption, reverberation
 from planner.acoustics.bands import OCTAVE_KEYS, interpolate
 from planner.headroom.outcome import Caution
 from planner.headroom.scene import BAND_HZ, Scene
-from planner.plan.model import Plan
 from planner.plan.fields import Octaves
+from planner.plan.model import Plan
 from planner.plan.room import FACES, Furnishing, OwnMaterial, Room, Surface
 from planner.resources import furnishings, materials
 

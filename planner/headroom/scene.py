@@ -13,7 +13,7 @@ from planner.plan import Plan
 from planner.plan.loudspeaker import Loudspeaker
 from planner.plan.model import Stand
 
-__all__ = ["BAND_HZ", "Scene", "carried", "scene_of"]
+__all__ = ["BAND_HZ", "Scene", "air_of", "carried", "scene_of"]
 
 FloatArray = NDArray[np.float64]
 BAND_HZ = third_octaves()
@@ -26,9 +26,9 @@ DEFAULT_COHERENCE = (1.0, 0.5)
 class Scene:
     """Arrays over seats (K), stands (N) and bands (B).
 
-    ``axis`` (N, 3) is where the loudspeakers point; ``distance_m``, ``azimuth_deg``, ``elevation_deg`` and ``angle_deg`` are (K, N): the way from
-    stand to seat, its differences to the aim, and its angle to the axis. ``air_db_m`` [dB/m] and
-    ``coherence`` are (B,).
+    ``axis`` (N, 3) is where the loudspeakers point. ``distance_m``, ``azimuth_deg``,
+    ``elevation_deg`` and ``angle_deg`` are (K, N): the way from stand to seat, its differences to
+    the aim, and its angle to the axis. ``air_db_m`` [dB/m] and ``coherence`` are (B,).
     """
 
     band_hz: FloatArray
@@ -52,7 +52,7 @@ def scene_of(plan: Plan) -> Scene:
     azimuth, elevation = _angles(way)
     axis_azimuth, axis_elevation = _angles(axis)
     cosine = np.einsum("kni,ni->kn", way, axis) / distance
-    temperature, humidity, pressure = _air(plan)
+    temperature, humidity, pressure = air_of(plan)
     return Scene(
         band_hz=BAND_HZ,
         axis=axis,
@@ -74,7 +74,8 @@ def carried(stands: tuple[Stand, ...], loudspeaker: Loudspeaker) -> FloatArray:
     )
 
 
-def _air(plan: Plan) -> tuple[float, float, float]:
+def air_of(plan: Plan) -> tuple[float, float, float]:
+    """Temperature [°C], humidity [%] and pressure [kPa]; open air has those of a room by default."""
     if plan.room is None:
         return 20.0, 50.0, 101.325
     return plan.room.temperature_c, plan.room.humidity_pct, plan.room.pressure_kpa

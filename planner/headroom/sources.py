@@ -10,6 +10,7 @@ from numpy.typing import NDArray
 from planner.acoustics import directivity
 from planner.acoustics.bands import interpolate
 from planner.headroom.scene import Scene
+from planner.headroom.wired import wired_gain
 from planner.plan.loudspeaker import Diaphragm, Dipole, Horn, Impedance, Loudspeaker, Section
 
 __all__ = ["Sources", "edge_gain", "reference_volts", "sources_of"]
@@ -74,8 +75,15 @@ def sources_of(loudspeaker: Loudspeaker, driven: list[Impedance], scene: Scene) 
 
 
 def reference_volts(section: Section, one_watt_volts: float) -> float:
-    """Volts at the loudspeaker for which the section's level is stated [V]."""
-    return float(EIGHT_OHM_WATT_VOLTS) if section.sensitivity.drive == "2.83 V" else one_watt_volts
+    """Volts at the loudspeaker for which the section's level is stated [V].
+
+    1 W is into what the amplifier drives; into one driver, where the section is wired of several.
+    """
+    if section.sensitivity.drive == "2.83 V":
+        return float(EIGHT_OHM_WATT_VOLTS)
+    if section.wiring is not None and section.impedance is not None:
+        return float(np.sqrt(section.impedance.nominal_ohm))
+    return one_watt_volts
 
 
 def edge_gain(frequency_hz: FloatArray, edge_hz: float, slope_db: float, side: str) -> FloatArray:
@@ -86,7 +94,8 @@ def edge_gain(frequency_hz: FloatArray, edge_hz: float, slope_db: float, side: s
 
 
 def _per_volt(section: Section, one_watt_volts: float) -> float:
-    return float(10.0 ** (section.sensitivity.level_db / 20.0)) / reference_volts(section, one_watt_volts)
+    pressure = float(10.0 ** (section.sensitivity.level_db / 20.0)) * wired_gain(section)
+    return pressure / reference_volts(section, one_watt_volts)
 
 
 def _edges(sections: tuple[Section, ...], index: int, hz: FloatArray) -> tuple[FloatArray, FloatArray]:

@@ -11,10 +11,12 @@ from numpy.typing import NDArray
 from planner.headroom.capability import Capability, amplifier_capabilities, first_to_give_out
 from planner.headroom.drive import Drive, amplifier_of, cable_ohm, drive_of, load_of
 from planner.headroom.field import Arrival, arrive
+from planner.headroom.limits import section_capabilities
 from planner.headroom.modal import ModalField, modal_field
 from planner.headroom.room import RoomField, room_field
-from planner.headroom.scene import BAND_HZ, Scene, carried, scene_of
+from planner.headroom.scene import BAND_HZ, Scene, air_of, carried, scene_of
 from planner.headroom.sources import Sources, sources_of
+from planner.headroom.wired import wired_impedance
 from planner.plan import Finding, Plan, PlanError, cross_checks
 from planner.plan.model import Candidate
 from planner.programme.spectra import shares as programme_shares
@@ -101,8 +103,20 @@ def system_of(plan: Plan, candidate: Candidate, stage: Stage) -> System:
     carries = carried(plan.stands, candidate.loudspeaker)
     arrival = arrive(pressure, carries, sources, scene, stage.room, stage.modal)
     _refuse_silence(arrival, candidate)
-    capabilities = tuple(
-        one for drive in drives for one in amplifier_capabilities(drive, plan.programme.crest_db)
+    crest_db = plan.programme.crest_db
+    capabilities = (
+        *(one for drive in drives for one in amplifier_capabilities(drive, crest_db)),
+        *section_capabilities(
+            candidate.loudspeaker,
+            [
+                wired_impedance(one) or loads[a]
+                for one, a in zip(candidate.loudspeaker.sections, driven_by, strict=True)
+            ],
+            section_gain * sources.inner * np.sqrt(stage.shares),
+            pressure,
+            crest_db,
+            air_of(plan)[::2],
+        ),
     )
     gain_db = _gain_db(plan, arrival)
     return System(

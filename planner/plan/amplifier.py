@@ -9,7 +9,10 @@ from pydantic_core import PydanticCustomError
 
 from planner.plan.fields import Part, Spec
 
-__all__ = ["Amplifier", "Cable", "LineSource", "PhonoSource", "Rating", "Source"]
+__all__ = ["Amplifier", "Cable", "LineSource", "PhonoSource", "Rating", "Residual", "Source"]
+
+
+_Footprint = Annotated[float, Spec("Footprint", "m", 0.01, 5.0, 0.05, "Width and depth on the shelf")]
 
 
 class Rating(Part):
@@ -19,6 +22,15 @@ class Rating(Part):
     watts: Annotated[float, Spec("Rated power", "W", 0.001, 100_000.0, 0.5, "Continuous sine watts")]
     distortion_pct: Annotated[float, Spec("Distortion", "%", 0.0, 100.0, 0.5)]
     output_ohm: Annotated[float, Spec("Output impedance", "ohm", 0.0, 1000.0, 0.1)]
+
+
+class Residual(Part):
+    """Noise at the output with nothing playing: hum at mains harmonics, and white hiss 20 Hz to 20 kHz."""
+
+    hum_mv: Annotated[float, Spec("Hum", "mV", 0.0, 10_000.0, 0.1, "rms at the loudspeaker terminals")]
+    mains_hz: Annotated[float, Spec("Mains frequency", "Hz", 16.0, 400.0, 10.0)]
+    hiss_mv: Annotated[float, Spec("Hiss", "mV", 0.0, 10_000.0, 0.05, "rms at the loudspeaker terminals")]
+    weighting: Literal["A", "Z"]
 
 
 class Amplifier(Part):
@@ -32,6 +44,13 @@ class Amplifier(Part):
     ] = 0.0
     tap_ohm: Annotated[float, Spec("Tap in use", "ohm", 0.5, 1000.0, 1.0, open_low=True)] | None = None
     taps: Annotated[tuple[Rating, ...], Field(min_length=1)]
+    gain_db: (
+        Annotated[float, Spec("Gain", "dB", -20.0, 80.0, 1.0, "Voltage gain, input to terminals")] | None
+    ) = None
+    residual: Residual | None = None
+    overload: Literal["soft", "hard"] | None = None
+    mass_kg: Annotated[float, Spec("Mass", "kg", 0.1, 1000.0, 1.0)] | None = None
+    footprint_m: tuple[_Footprint, _Footprint] | None = None
 
 
 class Cable(Part):

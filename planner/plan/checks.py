@@ -12,7 +12,7 @@ from collections.abc import Iterable, Iterator
 import numpy as np
 
 from planner.plan.errors import Finding
-from planner.plan.loudspeaker import Dipole, Loudspeaker, Section
+from planner.plan.loudspeaker import Diaphragm, Dipole, Loudspeaker, Section
 from planner.plan.model import Candidate, Plan, Seat, Stand
 from planner.plan.room import FACES, Room
 
@@ -100,6 +100,7 @@ def _candidate(plan: Plan, index: int, candidate: Candidate) -> Iterator[Finding
     yield from _names(f"{where}.loudspeaker.sections", (section.name for section in loudspeaker.sections))
     yield from _names(f"{where}.amplifiers", (amplifier.name for amplifier in candidate.amplifiers))
     yield from _edges(f"{where}.loudspeaker.sections", loudspeaker.sections)
+    yield from _wired(f"{where}.loudspeaker.sections", loudspeaker.sections)
     yield from _radiation(f"{where}.loudspeaker", loudspeaker)
     yield from _drives(where, candidate)
     yield from _taps(where, candidate)
@@ -130,6 +131,17 @@ def _radiation(where: str, loudspeaker: Loudspeaker) -> Iterator[Finding]:
     dipole = any(isinstance(section.radiator, Dipole) for section in loudspeaker.sections)
     if dipole and loudspeaker.radiates_into != "free_field":
         yield Finding(f"{where}.radiates_into", loudspeaker.radiates_into, '"free_field" for a dipole')
+
+
+def _wired(where: str, sections: tuple[Section, ...]) -> Iterator[Finding]:
+    for index, section in enumerate(sections):
+        at = f"{where}[{index}]"
+        if section.wiring is not None and not isinstance(section.radiator, Diaphragm):
+            yield Finding(
+                f"{at}.wiring", f'"{section.wiring}"', "wiring only where radiator.count says of how many"
+            )
+        elif section.wiring is not None and section.sensitivity.drive == "1 W" and section.impedance is None:
+            yield Finding(f"{at}.impedance", "", "the impedance of one driver, into which its 1 W goes")
 
 
 def _drives(where: str, candidate: Candidate) -> Iterator[Finding]:

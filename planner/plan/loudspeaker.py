@@ -15,6 +15,7 @@ __all__ = [
     "Driver",
     "Horn",
     "Impedance",
+    "Limits",
     "Loudspeaker",
     "Omni",
     "Radiator",
@@ -91,6 +92,32 @@ class Omni(Part):
 
 
 Radiator = Annotated[Horn | Diaphragm | Dipole | Omni, Field(discriminator="kind")]
+_Footprint = Annotated[float, Spec("Footprint", "m", 0.01, 20.0, 0.05, "Width and depth on the floor")]
+_Power = Spec("Long-term power", "W", 0.001, 100_000.0, 5.0, "Programme it stands for hours", open_low=True)
+
+
+class Limits(Part):
+    """What a section stands: programme power for hours, peaks, and one-way diaphragm travel."""
+
+    long_term_w: Annotated[float, _Power]
+    peak_w: (
+        Annotated[
+            float, Spec("Peak power", "W", 0.001, 1_000_000.0, 10.0, "Four times long-term unless given")
+        ]
+        | None
+    ) = None
+    xmax_mm: Annotated[float, Spec("Excursion", "mm", 0.01, 200.0, 0.5, "One way, peak")] | None = None
+    box: Literal["sealed", "vented", "horn", "open"] | None = None
+    tuning_hz: Annotated[float, Spec("Tuning", "Hz", 1.0, 1000.0, 1.0, "Of the vented box")] | None = None
+
+    @model_validator(mode="after")
+    def _tuned_if_vented(self) -> Limits:
+        if (self.box == "vented") != (self.tuning_hz is not None):
+            expected = "tuning_hz with a vented box, and with no other"
+            raise PydanticCustomError("one_of", "{expected}", {"expected": expected})
+        return self
+
+
 _Slope = Annotated[float, Spec("Slope", "dB/octave", 0.0, 200.0, 6.0, open_low=True)]
 
 
@@ -107,6 +134,9 @@ class Section(Part):
     ) = None
     impedance: Impedance | None = None
     radiator: Radiator
+    wiring: Literal["series", "parallel"] | None = None
+    """With it, sensitivity and impedance are those of one of the radiator's ``count`` drivers."""
+    limits: Limits | None = None
 
     @model_validator(mode="after")
     def _rising_edges(self) -> Section:
@@ -125,3 +155,5 @@ class Loudspeaker(Part):
     baffle_width_m: Annotated[float, Spec("Baffle width", "m", 0.01, 100.0, 0.05)] | Literal["wall"]
     impedance: Impedance | None = None
     sections: Annotated[tuple[Section, ...], Field(min_length=1)]
+    mass_kg: Annotated[float, Spec("Mass", "kg", 0.1, 10_000.0, 1.0)] | None = None
+    footprint_m: tuple[_Footprint, _Footprint] | None = None

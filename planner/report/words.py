@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from planner.headroom.outcome import Caution, FirstLimit, Outcome, SeatOutcome, Step
+from planner.headroom.outcome import Caution, FirstLimit, Outcome, PartLimit, SeatOutcome, Step
 from planner.report.language import tr
 
 __all__ = [
@@ -35,13 +35,16 @@ def band_text(hertz: float) -> str:
     return f"{nominal:g} Hz" if nominal < 1000.0 else f"{nominal / 1000.0:g} kHz"
 
 
-def limit_text(limit: FirstLimit) -> str:
+def limit_text(limit: FirstLimit | PartLimit) -> str:
     """The first limit in words: part, quantity and band."""
-    names = {
-        "voltage": tr("voltage at {band} ({part})", part=limit.part, band=band_text(limit.band_hz)),
-        "current": tr("current at {band} ({part})", part=limit.part, band=band_text(limit.band_hz)),
+    words = {
+        "voltage": tr("voltage at {band} ({part})"),
+        "current": tr("current at {band} ({part})"),
+        "long-term power": tr("long-term power at {band} ({part})"),
+        "peak power": tr("peak power at {band} ({part})"),
+        "excursion": tr("excursion at {band} ({part})"),
     }
-    return names[limit.quantity]
+    return words[limit.quantity].format(part=limit.part, band=band_text(limit.band_hz))
 
 
 def verdict_sentence(outcome: Outcome, seat: SeatOutcome) -> str:

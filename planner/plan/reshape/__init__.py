@@ -29,6 +29,7 @@ from planner.plan.reshape.places import (
     rename_seat,
 )
 from planner.plan.reshape.programme import hold_average, hold_peak
+from planner.plan.reshape.radiation import baffle_kind, move_edge, radiator_kind, set_slope
 from planner.plan.reshape.room import (
     add_furnishing,
     add_patch,
@@ -40,16 +41,7 @@ from planner.plan.reshape.room import (
     set_octave,
     with_room,
 )
-from planner.plan.reshape.sections import (
-    add_section,
-    baffle_kind,
-    move_edge,
-    radiator_kind,
-    remove_section,
-    rename_section,
-    set_slope,
-    split_section,
-)
+from planner.plan.reshape.sections import add_section, remove_section, rename_section, split_section
 
 __all__ = [
     "add_furnishing",

@@ -15,8 +15,8 @@ def unique_name(wanted: str, taken: Iterable[str]) -> str:
 
     Examples
     --------
-    >>> unique_name("Sofa", ["Desk"]), unique_name("Sofa", ["Sofa"]), unique_name("Seat 2", ["Seat 2", "Seat 3"])
-    ('Sofa', 'Sofa 2', 'Seat 4')
+    >>> unique_name("Sofa", ["Desk"]), unique_name("Sofa", ["Sofa"]), unique_name("Seat 2", ["Seat 2"])
+    ('Sofa', 'Sofa 2', 'Seat 3')
     """
     names = set(taken)
     if wanted not in names:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from math import atan2, degrees, dist, hypot
-from typing import Any, TypeVar
+from typing import Any
 
 from planner.plan.checks import LEAST_DISTANCE_M
-from planner.plan.edit import rebuilt
 from planner.plan.model import Aim, Plan, Seat, Stand
 from planner.plan.reshape.names import unique_name
+from planner.plan.reshape.parts import changed, inserted, swapped, without
 
 __all__ = [
     "add_seat",
@@ -28,9 +28,6 @@ __all__ = [
 BESIDE_M = 0.6
 """How far beside the first one a second place is put: the width of a chair."""
 
-Item = TypeVar("Item")
-Placed = TypeVar("Placed", Seat, Stand)
-
 
 def add_seat(plan: Plan) -> Plan:
     """Another seat at the end of the list, beside the last one."""
@@ -41,32 +38,32 @@ def duplicate_seat(plan: Plan, index: int) -> Plan:
     """A second seat right after one, beside it, under a name of its own."""
     seat = plan.seats[index]
     name = unique_name(seat.name, (one.name for one in plan.seats))
-    twin = _changed(seat, name=name, y_m=_beside(plan, seat, plan.seats))
-    return _with(plan, seats=_inserted(plan.seats, index + 1, twin))
+    twin = changed(seat, name=name, y_m=_beside(plan, seat, plan.seats))
+    return changed(plan, seats=inserted(plan.seats, index + 1, twin))
 
 
 def remove_seat(plan: Plan, index: int) -> Plan:
     """The plan without a seat; stands that aimed at it aim at the nearest seat that remains."""
     gone = plan.seats[index]
-    seats = _without(plan.seats, index)
+    seats = without(plan.seats, index)
     if not seats or gone.name in (seat.name for seat in seats):
-        return _with(plan, seats=seats)
+        return changed(plan, seats=seats)
     nearest = min(seats, key=lambda seat: dist(seat.position_m, gone.position_m))
-    return _with(plan, seats=seats, stands=_aimed(plan.stands, gone.name, nearest.name))
+    return changed(plan, seats=seats, stands=_aimed(plan.stands, gone.name, nearest.name))
 
 
 def move_seat(plan: Plan, index: int, to: int) -> Plan:
     """The plan with a seat at another place of the list."""
-    return _with(plan, seats=_moved(plan.seats, index, to))
+    return changed(plan, seats=_moved(plan.seats, index, to))
 
 
 def rename_seat(plan: Plan, index: int, name: str) -> Plan:
     """The plan with a seat renamed; stands that aim at it go on doing so."""
     old = plan.seats[index].name
-    seats = _replaced(plan.seats, index, _changed(plan.seats[index], name=name))
+    seats = swapped(plan.seats, index, changed(plan.seats[index], name=name))
     if old in (seat.name for seat in seats):
-        return _with(plan, seats=seats)
-    return _with(plan, seats=seats, stands=_aimed(plan.stands, old, name))
+        return changed(plan, seats=seats)
+    return changed(plan, seats=seats, stands=_aimed(plan.stands, old, name))
 
 
 def add_stand(plan: Plan) -> Plan:
@@ -75,28 +72,28 @@ def add_stand(plan: Plan) -> Plan:
 
 
 def duplicate_stand(plan: Plan, index: int) -> Plan:
-    """A second stand right after one: its mirror image across the room if that place is free, else beside it."""
+    """A second stand right after one: its mirror image across the room if there is space, else beside it."""
     stand = plan.stands[index]
     mirrored_m = 2.0 * _middle_m(plan) - stand.y_m
     there = (stand.x_m, mirrored_m, stand.z_m)
     mirrored = all(dist(there, one.position_m) > LEAST_DISTANCE_M for one in plan.stands)
-    twin = _changed(
+    twin = changed(
         stand,
         name=unique_name(stand.name, (one.name for one in plan.stands)),
         y_m=round(mirrored_m, 3) if mirrored else _beside(plan, stand, plan.stands),
         aim=_mirrored(stand.aim) if mirrored else stand.aim,
     )
-    return _with(plan, stands=_inserted(plan.stands, index + 1, twin))
+    return changed(plan, stands=inserted(plan.stands, index + 1, twin))
 
 
 def remove_stand(plan: Plan, index: int) -> Plan:
     """The plan without a stand."""
-    return _with(plan, stands=_without(plan.stands, index))
+    return changed(plan, stands=without(plan.stands, index))
 
 
 def move_stand(plan: Plan, index: int, to: int) -> Plan:
     """The plan with a stand at another place of the list."""
-    return _with(plan, stands=_moved(plan.stands, index, to))
+    return changed(plan, stands=_moved(plan.stands, index, to))
 
 
 def aim_at(plan: Plan, index: int, seat: str) -> Plan:
@@ -121,42 +118,16 @@ def carry(plan: Plan, index: int, names: tuple[str, ...] | None) -> Plan:
     return _with_stand(plan, index, carries=names)
 
 
-def _with(plan: Plan, **changes: Any) -> Plan:
-    after = rebuilt(plan, changes)
-    assert isinstance(after, Plan)
-    return after
-
-
 def _with_stand(plan: Plan, index: int, **changes: Any) -> Plan:
-    return _with(plan, stands=_replaced(plan.stands, index, _changed(plan.stands[index], **changes)))
+    return changed(plan, stands=swapped(plan.stands, index, changed(plan.stands[index], **changes)))
 
 
-def _changed(part: Placed, **changes: Any) -> Placed:
-    after = rebuilt(part, changes)
-    assert isinstance(after, type(part))
-    return after
-
-
-def _inserted(items: tuple[Item, ...], index: int, item: Item) -> tuple[Item, ...]:
-    return (*items[:index], item, *items[index:])
-
-
-def _without(items: tuple[Item, ...], index: int) -> tuple[Item, ...]:
-    return (*items[:index], *items[index + 1 :])
-
-
-def _replaced(items: tuple[Item, ...], index: int, item: Item) -> tuple[Item, ...]:
-    return (*items[:index], item, *items[index + 1 :])
-
-
-def _moved(items: tuple[Item, ...], index: int, to: int) -> tuple[Item, ...]:
-    return _inserted(_without(items, index), to, items[index])
+def _moved(items: Any, index: int, to: int) -> Any:
+    return inserted(without(items, index), to, items[index])
 
 
 def _aimed(stands: tuple[Stand, ...], old: str, new: str) -> tuple[Stand, ...]:
-    return tuple(
-        _changed(stand, aim=Aim(seat=new)) if stand.aim.seat == old else stand for stand in stands
-    )
+    return tuple(changed(stand, aim=Aim(seat=new)) if stand.aim.seat == old else stand for stand in stands)
 
 
 def _mirrored(aim: Aim) -> Aim:

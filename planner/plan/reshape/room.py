@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
-from planner.plan.edit import Path, get, put, rebuilt
+from planner.plan.edit import Path, get
 from planner.plan.fields import Octaves
 from planner.plan.model import Plan
 from planner.plan.presets import preset
+from planner.plan.reshape.parts import changed, placed, without
 from planner.plan.room import Furnishing, OwnItem, OwnMaterial, Room, RoomNoise, Surface
 from planner.resources import OCTAVES, furnishings, materials
 
@@ -32,7 +33,7 @@ NEW_PATCH_SHARE = 0.25
 
 def open_air(plan: Plan) -> Plan:
     """The plan without a room."""
-    return _with(plan, room=None)
+    return changed(plan, room=None)
 
 
 def with_room(plan: Plan, room: Room | None = None) -> Plan:
@@ -41,7 +42,7 @@ def with_room(plan: Plan, room: Room | None = None) -> Plan:
         typical = preset(TYPICAL).plan().room
         assert typical is not None, "this preset has a room"
         room = _holding(plan, typical)
-    return _with(plan, room=room)
+    return changed(plan, room=room)
 
 
 def add_patch(plan: Plan, face: str, material: str | OwnMaterial) -> Plan:
@@ -72,16 +73,14 @@ def add_furnishing(plan: Plan, item: str | OwnItem) -> Plan:
     rows = _room(plan).furnishings
     for index, row in enumerate(rows):
         if row.item == item:
-            after = put(plan, ("room", "furnishings", index, "count"), row.count + 1)
-            assert isinstance(after, Plan)
-            return after
+            return placed(plan, ("room", "furnishings", index, "count"), row.count + 1)
     return _with_room(plan, furnishings=(*rows, Furnishing(item=item, count=1)))
 
 
 def remove_furnishing(plan: Plan, index: int) -> Plan:
     """The plan without one row of furnishings."""
     rows = _room(plan).furnishings
-    return _with_room(plan, furnishings=(*rows[:index], *rows[index + 1 :]))
+    return _with_room(plan, furnishings=without(rows, index))
 
 
 def describe_own(plan: Plan, path: Path) -> Plan:
@@ -92,9 +91,7 @@ def describe_own(plan: Plan, path: Path) -> Plan:
         own = OwnMaterial(name=_title(known), absorption=_octaves(known))
     else:
         own = OwnItem(name=_title(known), area_m2=_octaves(known))
-    after = put(plan, path, own)
-    assert isinstance(after, Plan)
-    return after
+    return placed(plan, path, own)
 
 
 def set_octave(plan: Plan, path: Path, octave: str, value: float | None) -> Plan:
@@ -105,13 +102,11 @@ def set_octave(plan: Plan, path: Path, octave: str, value: float | None) -> Plan
     else:
         table[octave] = value
     # The field itself says what a value may be, so it is handed the plain table.
-    after = put(plan, path, table or None)
-    assert isinstance(after, Plan)
-    return after
+    return placed(plan, path, table or None)
 
 
 def noise_kind(plan: Plan, kind: str | None) -> Plan:
-    """The plan with the room's noise as an NC curve ("nc"), an A-weighted level ("dba"), or not known (None)."""
+    """The plan with the room's noise by NC curve ("nc") or A-weighted level ("dba"), or unknown for None."""
     noise = None if kind is None else RoomNoise(**{kind: QUIET_ROOM[kind]})
     return _with_room(plan, noise=noise)
 
@@ -125,9 +120,7 @@ def _holding(plan: Plan, room: Room) -> Room:
         name: max(here, round(need, 2))
         for name, here, need in zip(names, room.dimensions_m, needed, strict=True)
     }
-    after = rebuilt(room, sizes)
-    assert isinstance(after, Room)
-    return after
+    return changed(room, **sizes)
 
 
 def _tidy_area(area_m2: float) -> float:
@@ -155,15 +148,9 @@ def _room(plan: Plan) -> Room:
     return plan.room
 
 
-def _with(plan: Plan, **changes: Any) -> Plan:
-    after = rebuilt(plan, changes)
-    assert isinstance(after, Plan)
-    return after
-
-
 def _with_room(plan: Plan, **changes: Any) -> Plan:
-    return _with(plan, room=rebuilt(_room(plan), changes))
+    return changed(plan, room=changed(_room(plan), **changes))
 
 
 def _with_patches(plan: Plan, face: str, patches: tuple[Surface, ...]) -> Plan:
-    return _with_room(plan, surfaces=rebuilt(_room(plan).surfaces, {face: patches}))
+    return _with_room(plan, surfaces=changed(_room(plan).surfaces, **{face: patches}))
