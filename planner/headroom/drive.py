@@ -16,7 +16,17 @@ from planner.plan.amplifier import Amplifier, Cable, Rating
 from planner.plan.loudspeaker import Impedance
 from planner.plan.model import Candidate
 
-__all__ = ["Drive", "amplifier_of", "cable_ohm", "drive_of", "impedance_at", "load_of", "rating_in_use"]
+__all__ = [
+    "Drive",
+    "amplifier_of",
+    "cable_ohm",
+    "clip_of",
+    "counted_ratings",
+    "drive_of",
+    "impedance_at",
+    "load_of",
+    "rating_in_use",
+]
 
 FloatArray = NDArray[np.float64]
 ComplexArray = NDArray[np.complex128]
@@ -79,7 +89,7 @@ def drive_of(
     terminal_ohm = loudspeaker_ohm + loop_ohm
     emf = np.sqrt(spectrum_v2) * 10.0 ** (amplifier.trim_db / 20.0)
     current = emf / np.abs(terminal_ohm + rating.output_ohm)
-    clip_v, clip_a = _clip(amplifier, rating, at_distortion_pct)
+    clip_v, clip_a = clip_of(amplifier, rating, at_distortion_pct)
     return Drive(
         amplifier=amplifier,
         rating=rating,
@@ -102,7 +112,7 @@ def rating_in_use(amplifier: Amplifier, nominal_ohm: float, at_distortion_pct: f
     The tap is ``tap_ohm``, or the one nearest the nominal impedance on a log scale, the lower if
     two are as near.
     """
-    taps = _counted(amplifier, at_distortion_pct)
+    taps = counted_ratings(amplifier, at_distortion_pct)
     if amplifier.tap_ohm is not None:
         chosen = [tap for tap in taps if tap.ohm == amplifier.tap_ohm]
         taps = tuple(chosen or [tap for tap in amplifier.taps if tap.ohm == amplifier.tap_ohm])
@@ -110,15 +120,17 @@ def rating_in_use(amplifier: Amplifier, nominal_ohm: float, at_distortion_pct: f
     return max((tap for tap in taps if tap.ohm == ohm), key=lambda tap: tap.watts)
 
 
-def _counted(amplifier: Amplifier, at_distortion_pct: float) -> tuple[Rating, ...]:
+def counted_ratings(amplifier: Amplifier, at_distortion_pct: float) -> tuple[Rating, ...]:
     """Ratings not above the distortion; all of them if there are none."""
     counted = tuple(tap for tap in amplifier.taps if tap.distortion_pct <= at_distortion_pct)
     return counted or amplifier.taps
 
 
-def _clip(amplifier: Amplifier, rating: Rating, at_distortion_pct: float) -> tuple[float, float]:
-    """Peak volts and amps at which the terminals clip."""
-    taps = [rating] if amplifier.output == "transformer" else list(_counted(amplifier, at_distortion_pct))
+def clip_of(amplifier: Amplifier, rating: Rating, at_distortion_pct: float) -> tuple[float, float]:
+    """Peak volts and amps at which the terminals clip with a rating in use."""
+    taps = (
+        [rating] if amplifier.output == "transformer" else list(counted_ratings(amplifier, at_distortion_pct))
+    )
     watts, ohm = np.array([tap.watts for tap in taps]), np.array([tap.ohm for tap in taps])
     return float(np.max(clip_volts(watts, ohm))), float(np.max(clip_amps(watts, ohm)))
 

@@ -12,7 +12,7 @@ from planner.headroom.room import RoomField
 from planner.headroom.scene import Scene
 from planner.headroom.sources import Sources
 
-__all__ = ["Arrival", "arrive", "direct_amplitudes", "sum_of_stands"]
+__all__ = ["Arrival", "arrive", "direct_amplitudes", "reverberant_strength", "sum_of_stands"]
 
 FloatArray = NDArray[np.float64]
 
@@ -21,13 +21,15 @@ FloatArray = NDArray[np.float64]
 class Arrival:
     """Mean square pressure at the seats, re (20 µPa)²: ``direct``, ``steady`` and ``peak`` are (K, B).
 
-    ``alone`` (K, N, B) is the part of ``peak`` that each stand makes when it plays alone.
+    ``alone`` (K, N, B) is the part of ``peak`` that each stand makes when it plays alone, ``modal``
+    (K, B) what the modes make by themselves, None where they are not looked at.
     """
 
     direct: FloatArray
     steady: FloatArray
     peak: FloatArray
     alone: FloatArray
+    modal: FloatArray | None = None
 
 
 def arrive(
@@ -61,12 +63,14 @@ def _faded(arrival: Arrival, modal: ModalField, strength: FloatArray, scene: Sce
 
     What modes make is used unreduced for peaks: build-up is a matter of the statistical part.
     """
-    low, high = modal.power(strength, scene.coherence) * modal.weight, 1.0 - modal.weight
+    power = modal.power(strength, scene.coherence)
+    low, high = power * modal.weight, 1.0 - modal.weight
     return Arrival(
         direct=arrival.direct,
         steady=low + high * arrival.steady,
         peak=low + high * arrival.peak,
         alone=modal.alone(strength) * modal.weight + high * arrival.alone,
+        modal=power,
     )
 
 
@@ -98,14 +102,19 @@ def sum_of_stands(amplitudes: FloatArray, coherence: FloatArray) -> FloatArray:
     return np.asarray(np.maximum((1.0 - coherence) * powers + coherence * together, 0.0))
 
 
+def reverberant_strength(pressure: FloatArray, carried: FloatArray, sources: Sources) -> FloatArray:
+    """Mean square pressure at 1 m over the directivity factor, of every stand, (N, B).
+
+    1/Q is averaged with the on-axis amplitudes of the sections as weights.
+    """
+    return np.asarray((carried @ pressure) * (carried @ (pressure / sources.directivity_factor)))
+
+
 def _reverberant(
     pressure: FloatArray, carried: FloatArray, sources: Sources, scene: Scene, room: RoomField
 ) -> FloatArray:
     """Steady mean square reverberant pressure from every stand, (K, N, B)."""
-    on_axis = carried @ pressure
-    weighted = carried @ (pressure / sources.directivity_factor)
-    # L1² / Q with 1/Q averaged by on-axis amplitude: amplitude times the weighted sum.
-    strength = on_axis * weighted
+    strength = reverberant_strength(pressure, carried, sources)
     decayed = scene.distance_m[..., None] * room.surface_m2 / (4.0 * room.volume_m3) * room.exponent
     gain = 16.0 * np.pi / (room.surface_m2 * room.exponent) * np.exp(-decayed)
     return np.asarray(strength * gain)

@@ -18,7 +18,7 @@ from planner.plan.model import Plan
 from planner.plan.room import FACES, Furnishing, OwnMaterial, Room, Surface
 from planner.resources import furnishings, materials
 
-__all__ = ["RoomField", "room_field"]
+__all__ = ["TABLE_KEYS", "RoomField", "absorption_area", "room_field"]
 
 FloatArray = NDArray[np.float64]
 MOST_ABSORPTION = 0.99
@@ -59,7 +59,7 @@ def _field(room: Room, scene: Scene, transient_s: float) -> RoomField:
     length, width, height = room.dimensions_m
     volume = length * width * height
     surface = 2.0 * (length * width + length * height + width * height)
-    mean = _absorption_area(room) / surface
+    mean = absorption_area(room) / surface
     held = np.minimum(mean, MOST_ABSORPTION)
     air_per_m = scene.air_db_m * np.log(10.0) / 10.0
     if room.measured_t60_s is None:
@@ -116,7 +116,7 @@ def _lowest(values: Octaves) -> float:
     return min(OCTAVE_KEYS[key] for key in values)
 
 
-def _absorption_area(room: Room) -> FloatArray:
+def absorption_area(room: Room) -> FloatArray:
     """Absorption area of faces and furnishings [m²], (B,)."""
     patches = [patch for face in FACES for patch in getattr(room.surfaces, face)]
     areas = np.array([area for face in FACES for area in _patch_areas(room, face)])

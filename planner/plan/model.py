@@ -12,7 +12,7 @@ from planner.plan.fields import Curve, Part, Spec
 from planner.plan.loudspeaker import Loudspeaker
 from planner.plan.room import Room
 
-__all__ = ["FORMAT", "VERSION", "Aim", "Candidate", "Plan", "Programme", "Seat", "Stand", "Target"]
+__all__ = ["FORMAT", "VERSION", "Aim", "Candidate", "Plan", "Programme", "Seat", "Stand", "Target", "Tolerances"]
 
 FORMAT: Final = "fewwatts-plan"
 VERSION: Final = 1
@@ -104,6 +104,21 @@ class Programme(Part):
     ] = 20.0
 
 
+class Tolerances(Part):
+    """One standard deviation of each input; the defaults are common practice, no published source."""
+
+    sensitivity_db: Annotated[float, Spec("Sensitivity", "dB", 0.0, 20.0, 0.25)] = 0.75
+    low_room_gain_db: Annotated[
+        float, Spec("Room gain below the crossover to modes", "dB", 0.0, 20.0, 0.5)
+    ] = 2.0
+    t60_pct: Annotated[float, Spec("Reverberation time", "%", 0.0, 200.0, 5.0)] = 15.0
+    distance_m: Annotated[float, Spec("Seat distance", "m", 0.0, 5.0, 0.05)] = 0.05
+    transient_ratio: Annotated[float, Spec("Transient, times or divided by", "", 1.0, 10.0, 0.1)] = 1.6
+    crest_db: Annotated[float, Spec("Crest factor", "dB", 0.0, 20.0, 0.5)] = 1.0
+    rating_pct: Annotated[float, Spec("Amplifier rating", "%", 0.0, 200.0, 1.0)] = 5.0
+    impedance_pct: Annotated[float, Spec("Impedance", "%", 0.0, 200.0, 1.0)] = 5.0
+
+
 class Candidate(Part):
     """One complete system offered for this room."""
 
@@ -130,3 +145,4 @@ class Plan(Part):
     at_distortion_pct: Annotated[
         float, Spec("At distortion", "%", 0.0, 100.0, 1.0, "Ratings above this distortion do not count")
     ] = 3.0
+    tolerances: Tolerances | None = None

@@ -12,6 +12,7 @@ from planner.plan.reshape.amplifiers import (
     remove_tap,
 )
 from planner.plan.reshape.candidates import duplicate_candidate, remove_candidate
+from planner.plan.reshape.difference import first_difference
 from planner.plan.reshape.impedances import impedance_kind
 from planner.plan.reshape.names import unique_name
 from planner.plan.reshape.places import (
@@ -60,6 +61,7 @@ __all__ = [
     "duplicate_candidate",
     "duplicate_seat",
     "duplicate_stand",
+    "first_difference",
     "hold_average",
     "hold_peak",
     "impedance_kind",
