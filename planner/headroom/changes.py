@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -20,12 +21,12 @@ from planner.resources import furnishings, materials
 
 __all__ = ["CHANGES", "Change"]
 
-MOST_WATTS = 100_000.0
+MOST_WATTS = 99_000.0
 MOST_SENSITIVITY_DB = 130.0
 MOST_BAFFLE_M = 6.0
 MOST_STANDS = 4
 BESIDE_M = 0.6
-LEAST_ABSORPTION = 0.05
+LEAST_ABSORPTION = 0.25
 _LESS = "{name}, absorbing less"
 _MIDDLE = int(np.argmin(np.abs(np.log(BAND_HZ / 500.0))))
 
@@ -46,18 +47,23 @@ class Change:
     ratio: bool = False
     whole: bool = False
 
-    def grid(self, start: float, end: float) -> list[float]:
-        """Values to try in turn from now to the farthest."""
+    def places(self, start: float, end: float) -> list[float]:
+        """Where to look in turn, from now to the farthest: values, or their logarithms for a ratio."""
         if self.whole:
             return [float(value) for value in range(int(start), int(end) + 1)]
-        spread = np.geomspace if self.ratio else np.linspace
-        return [float(value) for value in spread(start, end, self.points + 1)]
+        ends = (np.log(start), np.log(end)) if self.ratio else (start, end)
+        return [float(place) for place in np.linspace(*ends, self.points + 1)]
+
+    def value_at(self, place: float) -> float:
+        """The value that a place of :meth:`places` stands for."""
+        return float(np.exp(place)) if self.ratio else place
 
 
 def _always(plan: Plan, candidate: int, seat: int) -> bool:
     return True
 
 
+@lru_cache(maxsize=4)
 def _limiting_amplifier(plan: Plan, candidate: int) -> int:
     return system_of(plan, plan.candidates[candidate], stage_of(plan)).limiting_amplifier
 
@@ -253,5 +259,5 @@ CHANGES = (
     Change("crest", "dB", _holds_average, _crest_bounds, _with_crest),
     Change("baffle_width", "m", _has_step, _baffle_bounds, _with_baffle, points=2, ratio=True),
     Change("stands", "", _always, _stands_bounds, _with_stands, whole=True),
-    Change("absorption", "m2", _in_a_room, _absorption_bounds, _with_absorption, points=5, ratio=True),
+    Change("absorption", "m2", _in_a_room, _absorption_bounds, _with_absorption, points=3, ratio=True),
 )

@@ -61,14 +61,15 @@ def ways_to_clear(plan: Plan, candidate: int, seat: int) -> list[Way]:
 def _way(change: Change, plan: Plan, candidate: int, seat: int, now_db: float) -> Way:
     start, end = change.bounds(plan, candidate, seat)
 
-    def headroom_at(value: float) -> float:
-        return _headroom(change.apply(plan, candidate, seat, value), candidate, seat)
+    def headroom_at(place: float) -> float:
+        return _headroom(change.apply(plan, candidate, seat, change.value_at(place)), candidate, seat)
 
-    found, best_db = _first_reaching(headroom_at, change.grid(start, end), now_db, whole=change.whole)
+    found, best_db = _first_reaching(headroom_at, change.places(start, end), now_db, whole=change.whole)
     if found is None:
         return Way(change.key, start, None, change.unit, best_db, None)
-    changed = change.apply(plan, candidate, seat, found)
-    return Way(change.key, start, found, change.unit, best_db, changed)
+    value = change.value_at(found)
+    changed = change.apply(plan, candidate, seat, value)
+    return Way(change.key, start, value, change.unit, best_db, changed)
 
 
 def _headroom(plan: Plan, candidate: int, seat: int) -> float:
@@ -94,21 +95,21 @@ def _alone(plan: Plan, candidate: int, seat: int) -> tuple[Plan, int]:
 
 
 def _first_reaching(
-    headroom_at: Callable[[float], float], grid: list[float], now_db: float, *, whole: bool
+    headroom_at: Callable[[float], float], places: list[float], now_db: float, *, whole: bool
 ) -> tuple[float | None, float]:
-    """The first value on the way along *grid* with the headroom wanted, and the headroom there.
+    """The first place on the way with the headroom wanted, and the headroom there.
 
-    None, with the best headroom met, if there is no such value.
+    None, with the best headroom met, if there is no such place.
     """
-    below, below_db, best_db = grid[0], now_db, now_db
-    for value in grid[1:]:
-        value_db = headroom_at(value)
-        best_db = max(best_db, value_db)
-        if value_db >= WANTED_DB:
+    below, below_db, best_db = places[0], now_db, now_db
+    for place in places[1:]:
+        place_db = headroom_at(place)
+        best_db = max(best_db, place_db)
+        if place_db >= WANTED_DB:
             if whole:
-                return value, value_db
-            return _between(headroom_at, (below, below_db), (value, value_db))
-        below, below_db = value, value_db
+                return place, place_db
+            return _between(headroom_at, (below, below_db), (place, place_db))
+        below, below_db = place, place_db
     return None, best_db
 
 

@@ -8,7 +8,7 @@ import sys
 from collections.abc import Sequence
 
 from planner import __version__
-from planner.headroom import Outcome, compute_all
+from planner.headroom.answer import Answer, answer_all
 from planner.plan import Plan, PlanError, load, loads
 from planner.plan.storage import write_atomically
 from planner.report.document import plan_document
@@ -25,16 +25,16 @@ def check(paths: Sequence[str], *, as_json: bool, output: str | None) -> int:
     for path in paths:
         try:
             plan = read_plan(path)
-            outcomes = compute_all(plan)
+            answers = answer_all(plan, with_ways=as_json)
         except PlanError as error:
             print("\n".join(str(finding) for finding in error.in_file(path).findings), file=sys.stderr)
             statuses.append(UNUSABLE)
             continue
-        statuses.append(status_of(outcomes))
+        statuses.append(status_of(answers))
         if as_json:
-            documents.append(plan_document(path, plan.title, outcomes))
+            documents.append(plan_document(path, plan.title, answers))
         else:
-            tables.append(plan_table(path, plan, outcomes, colour=output is None and _colour_wanted()))
+            tables.append(plan_table(path, plan, answers, colour=output is None and _colour_wanted()))
     text = _document(documents) if as_json else "\n".join(tables)
     delivered = deliver(text, output) if text else CLEAR
     return max([delivered, *statuses])
@@ -45,9 +45,9 @@ def read_plan(path: str) -> Plan:
     return loads(sys.stdin.buffer.read()) if path == "-" else load(path)
 
 
-def status_of(outcomes: list[Outcome]) -> int:
+def status_of(answers: list[Answer]) -> int:
     """1 if some candidate is short, else 0."""
-    return SHORT if any(outcome.verdict == "short" for outcome in outcomes) else CLEAR
+    return SHORT if any(answer.outcome.verdict == "short" for answer in answers) else CLEAR
 
 
 def deliver(text: str, output: str | None) -> int:

@@ -4,25 +4,28 @@ from __future__ import annotations
 
 from typing import Any
 
-from planner.headroom.outcome import AmplifierOutcome, Outcome, SeatOutcome
+from planner.headroom.answer import Answer, SeatAnswer
+from planner.headroom.outcome import AmplifierOutcome
+from planner.headroom.ways import Way
 
 __all__ = ["plan_document"]
 
 
-def plan_document(file: str, title: str, outcomes: list[Outcome]) -> dict[str, Any]:
+def plan_document(file: str, title: str, answers: list[Answer]) -> dict[str, Any]:
     """One plan's part of ``check --json``."""
-    return {"file": file, "title": title, "candidates": [_candidate(outcome) for outcome in outcomes]}
+    return {"file": file, "title": title, "candidates": [_candidate(answer) for answer in answers]}
 
 
-def _candidate(outcome: Outcome) -> dict[str, Any]:
+def _candidate(answer: Answer) -> dict[str, Any]:
     return {
-        "name": outcome.candidate,
-        "verdict": outcome.verdict,
-        "seats": [_seat(seat) for seat in outcome.seats],
+        "name": answer.outcome.candidate,
+        "verdict": answer.outcome.verdict,
+        "seats": [_seat(seat) for seat in answer.seats],
     }
 
 
-def _seat(seat: SeatOutcome) -> dict[str, Any]:
+def _seat(answer: SeatAnswer) -> dict[str, Any]:
+    seat = answer.outcome
     return {
         "name": seat.name,
         "distance_m": seat.distance_m,
@@ -45,6 +48,19 @@ def _seat(seat: SeatOutcome) -> dict[str, Any]:
             "headroom_db": seat.bands.headroom_db.tolist(),
         },
         "amplifiers": [_amplifier(amplifier) for amplifier in seat.amplifiers],
+        "chance_unclipped": answer.certainty.chance_unclipped,
+        "headroom_range_db": list(answer.certainty.range_db),
+        "ways_to_clear": [_way(way) for way in answer.ways if way.to_value is not None],
+    }
+
+
+def _way(way: Way) -> dict[str, Any]:
+    return {
+        "change": way.change,
+        "from": way.from_value,
+        "to": way.to_value,
+        "unit": way.unit,
+        "headroom_db": way.headroom_db,
     }
 
 

@@ -5,51 +5,57 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
-from planner.headroom.outcome import Outcome, SeatOutcome
+from planner.headroom.answer import Answer, SeatAnswer
 from planner.plan import Plan
 from planner.report.language import tr
-from planner.report.words import caution_text, ladder_text, limit_text, verdict_word, watts_text
+from planner.report.words import (
+    asked_text,
+    caution_text,
+    chance_text,
+    ladder_text,
+    limit_text,
+    range_text,
+    verdict_word,
+    watts_text,
+)
 
 __all__ = ["plan_table"]
 
 WIDTH = 100
 COLOURS = {"clears": "32", "tight": "33", "short": "31"}
+RIGHT_ALIGNED = range(3, 9)
 
 
-def plan_table(file: str, plan: Plan, outcomes: list[Outcome], *, colour: bool) -> str:
+def plan_table(file: str, plan: Plan, answers: list[Answer], *, colour: bool) -> str:
     """One plan's answer: a row for every candidate and seat, then the ladder of each worst seat."""
-    rows = [_row(outcome, seat) for outcome in outcomes for seat in outcome.seats]
-    verdicts = [seat.verdict for outcome in outcomes for seat in outcome.seats]
-    lines = _aligned([_headings(), *rows])
+    seats = [(answer, seat) for answer in answers for seat in answer.seats]
+    lines = _aligned([_headings(), *(_row(answer, seat) for answer, seat in seats)])
     if colour:
+        verdicts = [seat.outcome.verdict for _, seat in seats]
         lines[1:] = [_coloured(line, word) for line, word in zip(lines[1:], verdicts, strict=True)]
-    parts = [f"{plan.title}  ({file})", *lines, ""]
-    for outcome in outcomes:
-        heading = tr(
-            "Level ladder of {candidate} at {seat}:", candidate=outcome.candidate, seat=outcome.worst.name
-        )
-        parts += textwrap.wrap(
-            f"{heading} {ladder_text(outcome.worst.ladder)}.", WIDTH, subsequent_indent="  "
-        )
-        parts += [
-            line
-            for note in _notes(outcome)
-            for line in textwrap.wrap(note, WIDTH, initial_indent="  ", subsequent_indent="  ")
-        ]
+    parts = [f"{plan.title}  ({file})", *lines, "", asked_text(plan)]
+    for answer in answers:
+        parts += _ladder(answer)
+    cautions = dict.fromkeys(caution for answer in answers for caution in answer.outcome.cautions)
+    for caution in cautions:
+        parts += textwrap.wrap(caution_text(caution), WIDTH, subsequent_indent="  ")
     return "\n".join(parts) + "\n"
 
 
-def _notes(outcome: Outcome) -> list[str]:
-    worst = outcome.worst
-    notes = [caution_text(caution) for caution in outcome.cautions]
+def _ladder(answer: Answer) -> list[str]:
+    """The level ladder of the worst seat in words, and what one side alone must give."""
+    worst = answer.outcome.worst
+    heading = tr(
+        "Level ladder of {candidate} at {seat}:", candidate=answer.outcome.candidate, seat=worst.name
+    )
+    lines = textwrap.wrap(f"{heading} {ladder_text(worst.ladder)}.", WIDTH, subsequent_indent="  ")
     if worst.one_side_db is not None and worst.one_side_db > 0.05:
-        notes.append(
-            tr(
-                "A peak panned hard to one side asks {more} dB more of that one amplifier.",
-                more=f"{worst.one_side_db:.1f}",
-            )
+        note = tr(
+            "A peak panned hard to one side asks {more} dB more of that one amplifier.",
+            more=f"{worst.one_side_db:.1f}",
         )
-    return notes
+        lines += textwrap.wrap(note, WIDTH, initial_indent="  ", subsequent_indent="  ")
+    return lines
 
 
 def _headings() -> list[str]:
@@ -60,31 +66,35 @@ def _headings() -> list[str]:
         tr("needs"),
         tr("of"),
         tr("headroom"),
+        tr("10–90 %"),
+        tr("chance"),
         tr("loudest peak"),
         tr("first limit"),
     ]
 
 
-def _row(outcome: Outcome, seat: SeatOutcome) -> list[str]:
+def _row(answer: Answer, seat: SeatAnswer) -> list[str]:
+    outcome = seat.outcome
     return [
-        outcome.candidate,
-        seat.name,
-        verdict_word(seat.verdict),
-        watts_text(seat.watts_needed),
-        watts_text(seat.watts_rated),
-        f"{seat.headroom_db:+.1f} dB",
-        f"{seat.loudest_peak_db:.1f} dB",
-        limit_text(seat.first_limit),
+        answer.outcome.candidate,
+        outcome.name,
+        verdict_word(outcome.verdict),
+        watts_text(outcome.watts_needed),
+        watts_text(outcome.watts_rated),
+        f"{outcome.headroom_db:+.1f} dB",
+        range_text(seat.certainty.range_db),
+        chance_text(seat.certainty.chance_unclipped),
+        f"{outcome.loudest_peak_db:.1f} dB",
+        limit_text(outcome.first_limit),
     ]
 
 
 def _aligned(rows: Sequence[Sequence[str]]) -> list[str]:
     widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
-    right = {3, 4, 5, 6}
     return [
         "  "
         + "  ".join(
-            cell.rjust(width) if index in right else cell.ljust(width)
+            cell.rjust(width) if index in RIGHT_ALIGNED else cell.ljust(width)
             for index, (cell, width) in enumerate(zip(row, widths, strict=True))
         ).rstrip()
         for row in rows

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from planner.headroom.outcome import Caution, FirstLimit, Outcome, PartLimit, SeatOutcome, Step
+from planner.plan import Plan
 from planner.report.language import tr
 
 __all__ = [
+    "asked_text",
     "band_text",
     "caution_text",
+    "chance_text",
     "ladder_text",
     "limit_text",
     "step_name",
@@ -27,6 +30,38 @@ def watts_text(watts: float) -> str:
     if watts < 1.0:
         return f"{watts:.2g} W" if watts >= 0.0001 else "0.0001 W"
     return f"{watts:.1f} W" if watts < 100.0 else f"{watts:,.0f} W".replace(",", " ")
+
+
+def asked_text(plan: Plan) -> str:
+    """What the plan asks for, with the length of a peak on which the answer leans."""
+    held, programme = plan.target, plan.programme
+    level = held.peak_db if held.peak_db is not None else held.average_db
+    words = {
+        "level": f"{level:g}",
+        "crest": f"{programme.crest_db:g}",
+        "last": f"{programme.transient_ms:g}",
+        "kind": {"pink": tr("pink noise"), "simulated": tr("a simulated programme")}[programme.kind],
+    }
+    if held.peak_db is not None:
+        return tr(
+            "Asked: peaks of {level} dB from {kind} of {crest} dB crest; a peak lasts {last} ms.", **words
+        )
+    return tr(
+        "Asked: {level} dB on average from {kind} of {crest} dB crest; a peak lasts {last} ms.", **words
+    )
+
+
+def range_text(range_db: tuple[float, float]) -> str:
+    """Where headroom lies in eight cases of ten: ``+2.1 … +5.0``."""
+    low, high = range_db
+    return f"{low:+.1f} … {high:+.1f}"
+
+
+def chance_text(chance: float) -> str:
+    """The chance of playing the peak unclipped; never a certainty that the draws cannot know."""
+    if chance > 0.995:
+        return "> 99 %"
+    return "< 1 %" if chance < 0.005 else f"{100.0 * chance:.0f} %"
 
 
 def band_text(hertz: float) -> str:

@@ -41,12 +41,12 @@ def test_that_a_draw_without_deviation_is_the_plan_itself(name):
 def test_that_a_deviation_of_sensitivity_is_so_many_decibels():
     base = in_room()
     expected = computed(changed(base, f"{BOX}.sections.0.sensitivity.level_db", 100.75))
-    assert drawn(base, {"sensitivity_db": 1.0}) == pytest.approx(expected, abs=1e-6)
+    assert drawn(base, {"sensitivity_db": 1.0}) == pytest.approx(expected, abs=1e-4)
 
 
 def test_that_a_deviation_of_the_rating_is_five_per_cent_of_its_watts():
     expected = computed(changed(in_room(), f"{TAP}.watts", 2.5 * 1.05**2))
-    assert drawn(in_room(), {"rating_pct": 2.0}) == pytest.approx(expected, abs=1e-6)
+    assert drawn(in_room(), {"rating_pct": 2.0}) == pytest.approx(expected, abs=1e-4)
 
 
 def test_that_a_deviation_of_impedance_scales_the_load_and_not_its_nominal_value():
@@ -57,7 +57,7 @@ def test_that_a_deviation_of_impedance_scales_the_load_and_not_its_nominal_value
 
 def test_that_a_deviation_of_the_transient_is_a_factor_of_one_point_six():
     expected = computed(changed(in_room(), "programme.transient_ms", 32.0))
-    assert drawn(in_room(), {"transient_ratio": 1.0}) == pytest.approx(expected, abs=1e-6)
+    assert drawn(in_room(), {"transient_ratio": 1.0}) == pytest.approx(expected, abs=1e-4)
 
 
 def test_that_a_deviation_of_t60_is_fifteen_per_cent():
@@ -74,8 +74,8 @@ def test_that_a_deviation_of_distance_moves_the_seat_away_from_every_stand():
 def test_that_crest_counts_where_the_average_is_held_and_not_where_the_peak_is():
     held = changed(in_room(), "target", {"average_db": 80.0})
     livelier = changed(held, "programme.crest_db", 13.0)
-    assert drawn(held, {"crest_db": 1.0}) == pytest.approx(computed(livelier), abs=1e-6)
-    assert drawn(in_room(), {"crest_db": 1.0}) == pytest.approx(computed(in_room()), abs=1e-6)
+    assert drawn(held, {"crest_db": 1.0}) == pytest.approx(computed(livelier), abs=1e-4)
+    assert drawn(in_room(), {"crest_db": 1.0}) == pytest.approx(computed(in_room()), abs=1e-4)
 
 
 def test_that_low_room_gain_moves_the_modal_bands_alone():
