@@ -55,7 +55,9 @@ def arrive(
         peak=direct + reverberant.sum(axis=1) * room.built_up,
         alone=amplitudes**2 + reverberant * room.built_up,
     )
-    return arrival if modal is None else _faded(arrival, modal, _strength(pressure, carried, sources), scene)
+    return (
+        arrival if modal is None else _faded(arrival, modal, low_strength(pressure, carried, sources), scene)
+    )
 
 
 def _faded(arrival: Arrival, modal: ModalField, strength: FloatArray, scene: Scene) -> Arrival:
@@ -74,7 +76,7 @@ def _faded(arrival: Arrival, modal: ModalField, strength: FloatArray, scene: Sce
     )
 
 
-def _strength(pressure: FloatArray, carried: FloatArray, sources: Sources) -> FloatArray:
+def low_strength(pressure: FloatArray, carried: FloatArray, sources: Sources) -> FloatArray:
     """Amplitude at 1 m of the stands' sources of low frequencies, re 20 µPa, (2N, B).
 
     First as monopoles of the loudspeaker's power: on-axis amplitude over the root of Q, and half of

@@ -6,6 +6,7 @@ once the geometry is known; the geometry's part is remembered for plans that sha
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -130,43 +131,54 @@ def _cross_powers(geometry: _Geometry) -> FloatArray:
 def _pressures(geometry: _Geometry) -> ComplexArray:
     """4πG of every source at every head point and line, (M, K·P, bands·LINES)."""
     size = np.array(geometry.dimensions_m)
-    stands = _off_walls(np.array(geometry.sources_m), size)
-    heads = _off_walls(_head_points(np.array(geometry.seats_m)), size)
-    hz = band_lines(BAND_HZ[list(geometry.bands)])
+    heads = off_walls(head_points(np.array(geometry.seats_m)), size)
+    hz = band_lines(BAND_HZ[list(geometry.bands)]).ravel()
     t60 = np.repeat(geometry.t60_s, LINES)
-    monopoles = _field(geometry, stands, heads, hz.ravel(), t60)
-    if geometry.axes is None:
-        return monopoles
-    half = np.array(geometry.axes) * DIPOLE_M / 2.0
-    ahead, behind = (
-        _field(geometry, _off_walls(stands + side * half, size), heads, hz.ravel(), t60) for side in (1, -1)
-    )
-    wavenumber = 2.0 * np.pi * hz.ravel() / geometry.sound_speed
-    # -j brings the gradient in phase with a monopole on its axis, far away.
-    dipoles = -1j * (ahead - behind) / (wavenumber * DIPOLE_M)
-    return np.concatenate([monopoles, dipoles])
+
+    def field(points: FloatArray) -> ComplexArray:
+        return transfer(
+            geometry.dimensions_m,
+            points[:, None, None, :],
+            heads[None, :, None, :],
+            hz,
+            t60,
+            geometry.sound_speed,
+            leak_hz=geometry.leak_hz,
+        )
+
+    axes = None if geometry.axes is None else np.array(geometry.axes)
+    wavenumber = 2.0 * np.pi * hz / geometry.sound_speed
+    return of_sources(field, np.array(geometry.sources_m), axes, size, wavenumber)
 
 
-def _field(
-    geometry: _Geometry, sources: FloatArray, heads: FloatArray, hz: FloatArray, t60: FloatArray
+def of_sources(
+    field: Callable[[FloatArray], ComplexArray],
+    stands: FloatArray,
+    axes: FloatArray | None,
+    size: FloatArray,
+    wavenumber: FloatArray,
 ) -> ComplexArray:
-    return transfer(
-        geometry.dimensions_m,
-        sources[:, None, None, :],
-        heads[None, :, None, :],
-        hz,
-        t60,
-        geometry.sound_speed,
-        leak_hz=geometry.leak_hz,
-    )
+    """Pressures of stands (N, ..., 3) as monopoles, then, given axes (N, ..., 3), as dipoles along them.
+
+    *field* gives what point sources (N, ..., 3) make, with a leading axis N that the result keeps or
+    doubles; *wavenumber* [1/m] broadcasts with it.
+    """
+    if axes is None:
+        return field(off_walls(stands, size))
+    stands = off_walls(stands, size)
+    half = axes * DIPOLE_M / 2.0
+    points = np.concatenate([stands, off_walls(stands + half, size), off_walls(stands - half, size)])
+    monopoles, ahead, behind = np.split(field(points), 3)
+    # -j brings the gradient in phase with a monopole on its axis, far away.
+    return np.concatenate([monopoles, -1j * (ahead - behind) / (wavenumber * DIPOLE_M)])
 
 
-def _head_points(seats: FloatArray) -> FloatArray:
+def head_points(seats: FloatArray) -> FloatArray:
     """The seat and a head's width along each axis, (K·7, 3)."""
     steps = HEAD_M * np.concatenate([np.zeros((1, 3)), np.eye(3), -np.eye(3)])
     return np.asarray((seats[:, None, :] + steps).reshape(-1, 3))
 
 
-def _off_walls(points: FloatArray, size: FloatArray) -> FloatArray:
+def off_walls(points: FloatArray, size: FloatArray) -> FloatArray:
     """Points nearer than 1 cm to a wall are moved to 1 cm."""
     return np.asarray(np.clip(points, WALL_M, size - WALL_M))

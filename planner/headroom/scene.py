@@ -46,23 +46,36 @@ def scene_of(plan: Plan) -> Scene:
     """The scene of a plan without findings; open air is at 20 °C and 50 % humidity."""
     seats = np.array([seat.position_m for seat in plan.seats])
     stands = np.array([stand.position_m for stand in plan.stands])
-    axis = _axes(plan)
-    way = seats[:, None, :] - stands
-    distance = np.linalg.norm(way, axis=-1)
-    azimuth, elevation = _angles(way)
-    axis_azimuth, axis_elevation = _angles(axis)
-    cosine = np.einsum("kni,ni->kn", way, axis) / distance
+    axis = axes_of(plan)
+    distance, azimuth, elevation, angle = sight(seats[:, None, :] - stands, axis)
     temperature, humidity, pressure = air_of(plan)
     return Scene(
         band_hz=BAND_HZ,
         axis=axis,
         distance_m=distance,
-        azimuth_deg=(azimuth - axis_azimuth + 180.0) % 360.0 - 180.0,
-        elevation_deg=elevation - axis_elevation,
-        angle_deg=np.degrees(np.arccos(np.clip(cosine, -1.0, 1.0))),
+        azimuth_deg=azimuth,
+        elevation_deg=elevation,
+        angle_deg=angle,
         air_db_m=np.asarray(attenuation(BAND_HZ, temperature, humidity, pressure)),
         coherence=_coherence(plan, BAND_HZ),
         sound_speed=float(speed_of_sound(temperature)),
+    )
+
+
+def sight(way: FloatArray, axis: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray, FloatArray]:
+    """Length [m] of vectors *way*, azimuth and elevation less those of *axis*, and the angle between [deg].
+
+    Both are (..., 3) and broadcast; azimuth differences are wrapped to ±180°.
+    """
+    distance = np.linalg.norm(way, axis=-1)
+    azimuth, elevation = _angles(way)
+    axis_azimuth, axis_elevation = _angles(axis)
+    cosine = (way * axis).sum(axis=-1) / distance
+    return (
+        distance,
+        (azimuth - axis_azimuth + 180.0) % 360.0 - 180.0,
+        elevation - axis_elevation,
+        np.degrees(np.arccos(np.clip(cosine, -1.0, 1.0))),
     )
 
 
@@ -81,8 +94,8 @@ def air_of(plan: Plan) -> tuple[float, float, float]:
     return plan.room.temperature_c, plan.room.humidity_pct, plan.room.pressure_kpa
 
 
-def _axes(plan: Plan) -> FloatArray:
-    """Unit vectors along which the loudspeakers point: (N, 3)."""
+def axes_of(plan: Plan) -> FloatArray:
+    """Unit vectors along which the loudspeakers of a plan point: (N, 3)."""
     seats = {seat.name: seat for seat in plan.seats}
     axes = []
     for stand in plan.stands:

@@ -13,7 +13,7 @@ from planner.headroom.scene import Scene
 from planner.headroom.wired import wired_gain
 from planner.plan.loudspeaker import Diaphragm, Dipole, Horn, Impedance, Loudspeaker, Section
 
-__all__ = ["Sources", "edge_gain", "reference_volts", "sources_of"]
+__all__ = ["Sources", "coverage_of", "edge_gain", "ka_of", "reference_volts", "sources_of"]
 
 FloatArray = NDArray[np.float64]
 EIGHT_OHM_WATT_VOLTS = np.sqrt(8.0)
@@ -131,13 +131,13 @@ def _step_db(loudspeaker: Loudspeaker, section: Section, hz: FloatArray) -> Floa
     return np.asarray(directivity.baffle_step(hz, max(width, own)))
 
 
-def _ka(radiator: Diaphragm, scene: Scene) -> FloatArray:
+def ka_of(radiator: Diaphragm, scene: Scene) -> FloatArray:
     """Wave number times the radius of one diaphragm of the total area, (B,)."""
     radius = radiator.diameter_m / 2.0 * np.sqrt(radiator.count)
     return np.asarray(2.0 * np.pi * scene.band_hz / scene.sound_speed * radius)
 
 
-def _coverage(radiator: Horn, hz: FloatArray) -> tuple[FloatArray, FloatArray]:
+def coverage_of(radiator: Horn, hz: FloatArray) -> tuple[FloatArray, FloatArray]:
     """Horizontal and vertical coverage by band, widened below pattern control [deg], each (B,)."""
     planes = (
         (radiator.horizontal_deg, radiator.mouth_width_m),
@@ -154,9 +154,9 @@ def _directivity_factor(section: Section, scene: Scene) -> FloatArray:
     """Directivity factor before the baffle step, (B,)."""
     radiator = section.radiator
     if isinstance(radiator, Horn):
-        return np.asarray(directivity.coverage_factor(*_coverage(radiator, scene.band_hz)))
+        return np.asarray(directivity.coverage_factor(*coverage_of(radiator, scene.band_hz)))
     if isinstance(radiator, Diaphragm):
-        return np.asarray(directivity.piston_factor(_ka(radiator, scene)))
+        return np.asarray(directivity.piston_factor(ka_of(radiator, scene)))
     return np.full(scene.band_hz.shape, 3.0 if isinstance(radiator, Dipole) else 2.0)
 
 
@@ -166,9 +166,11 @@ def _loss_db(section: Section, scene: Scene) -> FloatArray:
     angle = scene.angle_deg[..., None]
     if isinstance(radiator, Horn):
         azimuth, elevation = scene.azimuth_deg[..., None], scene.elevation_deg[..., None]
-        return np.asarray(directivity.horn_off_axis(azimuth, elevation, *_coverage(radiator, scene.band_hz)))
+        return np.asarray(
+            directivity.horn_off_axis(azimuth, elevation, *coverage_of(radiator, scene.band_hz))
+        )
     if isinstance(radiator, Diaphragm):
-        return np.asarray(directivity.piston_off_axis(_ka(radiator, scene), angle))
+        return np.asarray(directivity.piston_off_axis(ka_of(radiator, scene), angle))
     if isinstance(radiator, Dipole):
         return np.asarray(directivity.dipole_off_axis(angle)) * np.ones(scene.band_hz.shape)
     return np.zeros((*scene.angle_deg.shape, scene.band_hz.size))

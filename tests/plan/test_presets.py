@@ -37,7 +37,7 @@ def test_that_a_typical_room_survives_saving_and_opening(one):
     assert loads(dumps(one.plan())) == one.plan()
 
 
-# Furnished rooms of dwellings 0.4–0.7 s; hard or tall rooms from 1 s up: common practice, no published source.
+# Furnished rooms 0.4–0.7 s, hard or tall ones from 1 s up: common practice, no published source.
 @pytest.mark.parametrize(
     ("name", "least_s", "most_s"),
     [
