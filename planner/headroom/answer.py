@@ -6,8 +6,14 @@ from dataclasses import dataclass
 
 from planner.headroom.certainty import Certainty, certainty
 from planner.headroom.compute import compute
+from planner.headroom.gain import GainChain, gain_chain
+from planner.headroom.hearing import Hearing, hearing_at
+from planner.headroom.noise import SeatNoise, seat_noises
 from planner.headroom.outcome import Outcome, SeatOutcome
+from planner.headroom.system import stage_of, system_of
 from planner.headroom.ways import Way, ways_to_clear
+from planner.headroom.weight import FloorLoad, floor_loads
+from planner.headroom.wiring import Wiring, wirings
 from planner.plan import Plan
 
 __all__ = ["Answer", "SeatAnswer", "answer", "answer_all"]
@@ -15,19 +21,28 @@ __all__ = ["Answer", "SeatAnswer", "answer", "answer_all"]
 
 @dataclass(frozen=True, slots=True, eq=False)
 class SeatAnswer:
-    """What is said of one seat; ``ways`` is empty where the seat clears or nobody asked."""
+    """What is said of one seat.
+
+    ``ways`` is empty where the seat clears or nobody asked, ``gain`` None where the plan names no
+    source or an amplifier's gain is not known.
+    """
 
     outcome: SeatOutcome
     certainty: Certainty
+    noise: SeatNoise
+    hearing: Hearing
+    gain: GainChain | None
     ways: tuple[Way, ...]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Answer:
-    """What is said of one candidate."""
+    """What is said of one candidate: at the seats, of the wiring of each amplifier, of its weight."""
 
     outcome: Outcome
     seats: tuple[SeatAnswer, ...]
+    wirings: tuple[Wiring, ...]
+    floor_loads: tuple[FloorLoad, ...]
 
     @property
     def worst(self) -> SeatAnswer:
@@ -44,12 +59,20 @@ def answer(plan: Plan, candidate: int = 0, *, with_ways: bool = True) -> Answer:
         With all findings, if parts of the plan contradict one another.
     """
     outcome = compute(plan, candidate)
-    sure = certainty(plan, candidate)
+    system = system_of(plan, plan.candidates[candidate], stage_of(plan))
+    sure, noises = certainty(plan, candidate), seat_noises(system, plan)
     seats = tuple(
-        SeatAnswer(seat, sure[index], tuple(ways_to_clear(plan, candidate, index)) if with_ways else ())
+        SeatAnswer(
+            outcome=seat,
+            certainty=sure[index],
+            noise=noises[index],
+            hearing=hearing_at(system, plan, index, seat.average_dba),
+            gain=gain_chain(system, plan, index),
+            ways=tuple(ways_to_clear(plan, candidate, index)) if with_ways else (),
+        )
         for index, seat in enumerate(outcome.seats)
     )
-    return Answer(outcome, seats)
+    return Answer(outcome, seats, wirings(system), floor_loads(plan.candidates[candidate]))
 
 
 def answer_all(plan: Plan, *, with_ways: bool = True) -> list[Answer]:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 
 from planner.headroom.answer import Answer, SeatAnswer
 from planner.plan import Plan
+from planner.report.cautions import HEARING_CAUTION, gain_text, hearing_text, noise_text
 from planner.report.language import tr
 from planner.report.words import (
     asked_text,
@@ -39,6 +40,7 @@ def plan_table(file: str, plan: Plan, answers: list[Answer], *, colour: bool) ->
     cautions = dict.fromkeys(caution for answer in answers for caution in answer.outcome.cautions)
     for caution in cautions:
         parts += textwrap.wrap(caution_text(caution), WIDTH, subsequent_indent="  ")
+    parts += textwrap.wrap(tr(HEARING_CAUTION), WIDTH, subsequent_indent="  ")
     return "\n".join(parts) + "\n"
 
 
@@ -54,8 +56,21 @@ def _ladder(answer: Answer) -> list[str]:
             "A peak panned hard to one side asks {more} dB more of that one amplifier.",
             more=f"{worst.one_side_db:.1f}",
         )
-        lines += textwrap.wrap(note, WIDTH, initial_indent="  ", subsequent_indent="  ")
+        lines += _indented(note)
+    for note in _beside(answer.worst):
+        lines += _indented(note)
     return lines
+
+
+def _beside(worst: SeatAnswer) -> list[str]:
+    """What the worst seat's answer says beside headroom: noise, gain, hearing."""
+    notes = [] if worst.noise.amplifier is None else [noise_text(worst.noise)]
+    notes += [] if worst.gain is None else [gain_text(worst.gain)]
+    return [*notes, hearing_text(worst.hearing)]
+
+
+def _indented(note: str) -> list[str]:
+    return textwrap.wrap(note, WIDTH, initial_indent="  ", subsequent_indent="  ")
 
 
 def _headings() -> list[str]:

@@ -159,6 +159,17 @@ def test_that_a_stated_level_shapes_the_room_like_the_curve_that_has_it():
     assert low.room_nc == pytest.approx(15.0 - 8.94, abs=0.03)
 
 
+def test_that_the_higher_of_room_and_ear_is_the_limit_in_every_band():
+    # By hand at 1 kHz, where the ear has 2.4 dB (ISO 226:2003): NC-20 has 22 - 4.77 = 17.2 dB in the
+    # third, less a little because the curve is steeper below; 3 dB(A) are 25.94 below NC-15: -12.7 dB.
+    data = noisy(horn_of_104_db(in_room()))
+    for noise_key, limit_db in (({"nc": 20.0}, 17.2), ({"dba": 3.0}, 2.4)):
+        answer = noise(changed(data, "room.noise", noise_key))
+        assert answer.quiet.limit_db[band(answer, 1000.0)] == pytest.approx(limit_db, abs=0.3)
+        assert np.all(answer.quiet.limit_db >= answer.quiet.threshold_db)
+        assert np.all(answer.quiet.limit_db >= answer.quiet.room.third_db)
+
+
 def test_that_thirds_of_the_room_make_its_octaves_again():
     answer = noise(changed(in_room(), "room.noise", {"nc": 30.0}))
     # By hand: NC-30 has 32 dB at 1 kHz, 4.77 dB more than its middle third; its slopes of 3 dB hardly
