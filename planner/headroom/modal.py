@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
+from typing import Any, TypeVar
 
 import numpy as np
 from numpy.typing import NDArray
@@ -23,6 +24,7 @@ __all__ = ["LINES", "ModalField", "band_lines", "modal_field", "modal_weight"]
 
 FloatArray = NDArray[np.float64]
 ComplexArray = NDArray[np.complex128]
+AnyComplex = TypeVar("AnyComplex", bound=NDArray[np.complexfloating[Any, Any]])
 
 LINES = 24
 HEAD_M = 0.1
@@ -152,12 +154,12 @@ def _pressures(geometry: _Geometry) -> ComplexArray:
 
 
 def of_sources(
-    field: Callable[[FloatArray], ComplexArray],
+    field: Callable[[FloatArray], AnyComplex],
     stands: FloatArray,
     axes: FloatArray | None,
     size: FloatArray,
-    wavenumber: FloatArray,
-) -> ComplexArray:
+    wavenumber: NDArray[np.floating[Any]],
+) -> AnyComplex:
     """Pressures of stands (N, ..., 3) as monopoles, then, given axes (N, ..., 3), as dipoles along them.
 
     *field* gives what point sources (N, ..., 3) make, with a leading axis N that the result keeps or

@@ -37,6 +37,7 @@ class Amplifier(Part):
     """An amplifier, one channel for each stand."""
 
     name: Annotated[str, Field(min_length=1)]
+    catalogue_id: str | None = None
     drives: Annotated[str, Field(min_length=1)]
     output: Literal["transformer", "direct"] = "transformer"
     trim_db: Annotated[
@@ -60,6 +61,7 @@ class Cable(Part):
     area_mm2: Annotated[float, Spec("Conductor area", "mm2", 0.01, 1000.0, 0.5)] | None = None
     length_m: Annotated[float, Spec("Cable length", "m", 0.0, 1000.0, 0.5, "One way")] | None = None
     loop_ohm: Annotated[float, Spec("Loop resistance", "ohm", 0.0, 1000.0, 0.05)] | None = None
+    catalogue_id: str | None = None
 
     @model_validator(mode="after")
     def _one_way_to_say_it(self) -> Cable:
@@ -77,6 +79,7 @@ class LineSource(Part):
 
     kind: Literal["line"]
     volts: Annotated[float, Spec("Source output", "V", 0.001, 100.0, 0.1, "Greatest rms output")]
+    catalogue_id: str | None = None
 
 
 class PhonoSource(Part):
@@ -87,6 +90,7 @@ class PhonoSource(Part):
     phono_gain_db: Annotated[float, Spec("Phono gain", "dB", 0.0, 100.0, 1.0, "At 1 kHz")]
     phono_noise_uv: Annotated[float, Spec("Phono noise", "uV", 0.0, 100_000.0, 1.0)] | None = None
     phono_overload_v: Annotated[float, Spec("Phono overload", "V", 0.001, 1000.0, 0.5)] | None = None
+    catalogue_id: str | None = None
 
 
 Source = Annotated[LineSource | PhonoSource, Field(discriminator="kind")]

@@ -150,6 +150,7 @@ class Loudspeaker(Part):
     """A loudspeaker as its data sheet gives it; sections are listed from low to high."""
 
     name: Annotated[str, Field(min_length=1)]
+    catalogue_id: str | None = None
     note: str | None = None
     radiates_into: Literal["half_space", "free_field"]
     baffle_width_m: Annotated[float, Spec("Baffle width", "m", 0.01, 100.0, 0.05)] | Literal["wall"]
