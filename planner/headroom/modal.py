@@ -172,7 +172,8 @@ def of_sources(
     points = np.concatenate([stands, off_walls(stands + half, size), off_walls(stands - half, size)])
     monopoles, ahead, behind = np.split(field(points), 3)
     # -j brings the gradient in phase with a monopole on its axis, far away.
-    return np.concatenate([monopoles, -1j * (ahead - behind) / (wavenumber * DIPOLE_M)])
+    both: AnyComplex = np.concatenate([monopoles, -1j * (ahead - behind) / (wavenumber * DIPOLE_M)])
+    return both
 
 
 def head_points(seats: FloatArray) -> FloatArray:
