@@ -71,9 +71,7 @@ def tolerated_text(amplifier: AmplifierNoise) -> str:
             parts.append(tr("{amplifier}: {value} mV of hum", value=f"{one.hum_mv:.2g}", **words))
         if one.hiss_mv is not None:
             parts.append(tr("{amplifier}: {value} mV of hiss", value=f"{one.hiss_mv:.2g}", **words))
-    return (
-        " " + tr("This loudspeaker tolerates, each alone, {parts}.", parts="; ".join(parts)) if parts else ""
-    )
+    return tr("This loudspeaker tolerates, each alone, {parts}.", parts="; ".join(parts)) if parts else ""
 
 
 def part_word(part: str) -> str:

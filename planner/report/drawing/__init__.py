@@ -1,0 +1,1 @@
+"""The scale drawing of the room, painted on any device: screen, picture or paper."""

@@ -1,0 +1,55 @@
+"""What the drawing shows at one moment: the plan, who looks at what, and what is at fault."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+from planner.plan import Finding, Plan
+from planner.plan.loudspeaker import Loudspeaker
+from planner.plan.model import Seat
+from planner.plan.units import Preference
+from planner.report.drawing.frames import ABOVE
+from planner.report.drawing.places import Place
+
+__all__ = ["Look", "place_of"]
+
+_PATH = re.compile(r"(seats|stands)\[(\d+)\]")
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """One state of the drawing; equal looks paint equal pictures."""
+
+    plan: Plan
+    candidate: int = 0
+    seat: int = 0
+    findings: tuple[Finding, ...] = ()
+    preference: Preference = Preference.METRIC
+    selected: Place | None = None
+    hovered: Place | None = None
+    active: str = ABOVE
+    on_paper: bool = False
+
+    @property
+    def loudspeaker(self) -> Loudspeaker:
+        """The loudspeaker that is looked at."""
+        return self.plan.candidates[min(self.candidate, len(self.plan.candidates) - 1)].loudspeaker
+
+    @property
+    def listener(self) -> Seat:
+        """The seat that is looked at."""
+        return self.plan.seats[min(self.seat, len(self.plan.seats) - 1)]
+
+    @property
+    def at_fault(self) -> set[Place]:
+        """Seats and stands that have a finding."""
+        return {place for place in map(place_of, self.findings) if place is not None}
+
+
+def place_of(finding: Finding) -> Place | None:
+    """The seat or stand that a finding is about; None if it is about neither."""
+    match = _PATH.match(finding.path)
+    if match is None:
+        return None
+    return Place("seats" if match[1] == "seats" else "stands", int(match[2]))

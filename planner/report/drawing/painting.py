@@ -1,0 +1,104 @@
+"""The whole drawing painted once: on the screen, into a picture, or on paper."""
+
+from __future__ import annotations
+
+from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
+from PySide6.QtGui import QFont, QFontMetricsF, QPainter
+
+from planner.report.drawing.frames import WALL_PX, Extents, Frame, Margins, arranged
+from planner.report.drawing.look import Look
+from planner.report.drawing.room_paint import MEASURE_GAP_PX, paint_measures, paint_room, paint_scale_bar
+from planner.report.drawing.sheet import Sheet, stroke
+from planner.report.drawing.symbols import fan_angles
+from planner.report.drawing.things_paint import paint_things
+from planner.report.drawing.words import fault_text, status_text, tr
+from planner.report.style import Colours, paint_verdict, small_font
+
+__all__ = ["Frames", "frames_for", "has_fans", "paint", "paint_ground", "paint_over"]
+
+Frames = tuple[Frame, Frame]
+_EDGE_PX = 6.0
+
+
+def frames_for(size: QSizeF, whole: Extents, font: QFont) -> Frames:
+    """Where the two views lie on a picture of a size, with room for words in a font."""
+    line = QFontMetricsF(small_font(font)).height()
+    margins = Margins(
+        left=_EDGE_PX + line + MEASURE_GAP_PX + WALL_PX,
+        top=_EDGE_PX + line + 3.0 + WALL_PX,
+        right=_EDGE_PX + WALL_PX,
+        bottom=WALL_PX + MEASURE_GAP_PX + line,
+        footer=2.0 * line + 3.0 * _EDGE_PX,
+    )
+    return arranged(size, whole, margins)
+
+
+def paint(painter: QPainter, size: QSizeF, look: Look, frames: Frames, colours: Colours, font: QFont) -> None:
+    """Paint a look of the drawing in the colours of a theme."""
+    paint_ground(painter, size, look, frames, colours, font)
+    paint_over(painter, size, look, frames, colours, font)
+
+
+def paint_ground(
+    painter: QPainter, size: QSizeF, look: Look, frames: Frames, colours: Colours, font: QFont
+) -> None:
+    """Paint what stays while things are moved about: paper, room and measures."""
+    sheet = _sheet(painter, look, colours, font)
+    painter.fillRect(QRectF(QPointF(0.0, 0.0), size), colours.pick("surface"))
+    for frame in frames:
+        paint_room(sheet, frame, look.plan.room)
+        paint_measures(sheet, frame, look.plan.room)
+    _paint_scale(sheet, size, frames[0].px_per_m)
+
+
+def paint_over(
+    painter: QPainter, size: QSizeF, look: Look, frames: Frames, colours: Colours, font: QFont
+) -> None:
+    """Paint on top of the ground what moves: seats, stands, and the line that tells of them."""
+    for frame in frames:
+        paint_things(_sheet(painter, look, colours, font), frame)
+    _paint_status(_sheet(painter, look, colours, font), size)
+
+
+def _sheet(painter: QPainter, look: Look, colours: Colours, font: QFont) -> Sheet:
+    painter.setRenderHints(QPainter.RenderHint.Antialiasing | QPainter.RenderHint.TextAntialiasing)
+    return Sheet(painter, look, colours, font)
+
+
+def _paint_scale(sheet: Sheet, size: QSizeF, px_per_m: float) -> None:
+    """The first line below the views: the scale, and what the fans mean."""
+    line = sheet.line_px()
+    left, width = 2.0 * _EDGE_PX, size.width() - 4.0 * _EDGE_PX
+    top = size.height() - 2.0 * (_EDGE_PX + line)
+    taken = paint_scale_bar(sheet, QPointF(left, top), px_per_m, 0.4 * width) + 3.0 * _EDGE_PX
+    _paint_fan_key(sheet, QRectF(left + taken, top, width - taken, line))
+
+
+def has_fans(look: Look) -> bool:
+    """Whether some stand has a horn whose coverage is drawn."""
+    return any(fan_angles(look.loudspeaker, stand) for stand in look.plan.stands)
+
+
+def _paint_fan_key(sheet: Sheet, box: QRectF) -> None:
+    look = sheet.look
+    if not has_fans(look) or box.width() < 60.0:
+        return
+    swatch = QRectF(box.left(), box.center().y() - 5.0, 16.0, 10.0)
+    sheet.painter.setPen(stroke(sheet.colours, "series 4", 1.0, alpha=0.6))
+    sheet.painter.setBrush(sheet.colours.pick("series 4", 0.18))
+    sheet.painter.drawRect(swatch)
+    words = box.adjusted(swatch.width() + 6.0, 0.0, 0.0, 0.0)
+    sheet.write(words, tr("horn, −6 dB at 2 kHz"), "muted", Qt.AlignmentFlag.AlignLeft)
+
+
+def _paint_status(sheet: Sheet, size: QSizeF) -> None:
+    """The second line below the views: what is selected or at fault."""
+    line = sheet.line_px()
+    left, width = 2.0 * _EDGE_PX, size.width() - 4.0 * _EDGE_PX
+    box = QRectF(left, size.height() - _EDGE_PX - line, width, line)
+    text, fault = status_text(sheet.look), bool(fault_text(sheet.look))
+    if fault:
+        mark = QRectF(box.left(), box.center().y() - 6.0, 12.0, 12.0)
+        paint_verdict(sheet.painter, mark, "short", sheet.colours)
+        box = box.adjusted(18.0, 0.0, 0.0, 0.0)
+    sheet.write(box, text, "short" if fault else "muted", Qt.AlignmentFlag.AlignLeft)
