@@ -51,8 +51,8 @@ class Change:
         """Where to look in turn, from now to the farthest: values, or their logarithms for a ratio."""
         if self.whole:
             return [float(value) for value in range(int(start), int(end) + 1)]
-        ends = (np.log(start), np.log(end)) if self.ratio else (start, end)
-        return [float(place) for place in np.linspace(*ends, self.points + 1)]
+        first, last = (float(np.log(start)), float(np.log(end))) if self.ratio else (start, end)
+        return [float(place) for place in np.linspace(first, last, self.points + 1)]
 
     def value_at(self, place: float) -> float:
         """The value that a place of :meth:`places` stands for."""
