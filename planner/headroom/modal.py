@@ -20,11 +20,21 @@ from planner.headroom.scene import BAND_HZ, Scene
 from planner.plan.loudspeaker import Dipole
 from planner.plan.model import Plan
 
-__all__ = ["LINES", "ModalField", "band_lines", "modal_field", "modal_weight"]
+__all__ = [
+    "HEAD_M",
+    "LINES",
+    "ModalField",
+    "band_lines",
+    "head_points",
+    "modal_field",
+    "modal_weight",
+    "of_sources",
+    "off_walls",
+]
 
 FloatArray = NDArray[np.float64]
 ComplexArray = NDArray[np.complex128]
-AnyComplex = TypeVar("AnyComplex", bound=NDArray[np.complexfloating[Any, Any]])
+Complex = TypeVar("Complex", bound=np.complexfloating[Any, Any])
 
 LINES = 24
 HEAD_M = 0.1
@@ -154,12 +164,12 @@ def _pressures(geometry: _Geometry) -> ComplexArray:
 
 
 def of_sources(
-    field: Callable[[FloatArray], AnyComplex],
+    field: Callable[[FloatArray], NDArray[Complex]],
     stands: FloatArray,
     axes: FloatArray | None,
     size: FloatArray,
     wavenumber: NDArray[np.floating[Any]],
-) -> AnyComplex:
+) -> NDArray[Complex]:
     """Pressures of stands (N, ..., 3) as monopoles, then, given axes (N, ..., 3), as dipoles along them.
 
     *field* gives what point sources (N, ..., 3) make, with a leading axis N that the result keeps or
@@ -170,10 +180,11 @@ def of_sources(
     stands = off_walls(stands, size)
     half = axes * DIPOLE_M / 2.0
     points = np.concatenate([stands, off_walls(stands + half, size), off_walls(stands - half, size)])
-    monopoles, ahead, behind = np.split(field(points), 3)
+    pressure, count = field(points), len(stands)
     # -j brings the gradient in phase with a monopole on its axis, far away.
-    both: AnyComplex = np.concatenate([monopoles, -1j * (ahead - behind) / (wavenumber * DIPOLE_M)])
-    return both
+    pressure[count:-count] -= pressure[-count:]
+    pressure[count:-count] *= -1j / (wavenumber * DIPOLE_M)
+    return pressure[:-count]
 
 
 def head_points(seats: FloatArray) -> FloatArray:
