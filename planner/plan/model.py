@@ -12,7 +12,18 @@ from planner.plan.fields import Curve, Part, Spec
 from planner.plan.loudspeaker import Loudspeaker
 from planner.plan.room import Room
 
-__all__ = ["FORMAT", "VERSION", "Aim", "Candidate", "Plan", "Programme", "Seat", "Stand", "Target", "Tolerances"]
+__all__ = [
+    "FORMAT",
+    "VERSION",
+    "Aim",
+    "Candidate",
+    "Plan",
+    "Programme",
+    "Seat",
+    "Stand",
+    "Target",
+    "Tolerances",
+]
 
 FORMAT: Final = "fewwatts-plan"
 VERSION: Final = 1

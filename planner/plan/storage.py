@@ -15,7 +15,7 @@ from planner.plan.errors import Finding, PlanError, findings_of
 from planner.plan.migrations import migrated
 from planner.plan.model import FORMAT, VERSION, Plan
 
-__all__ = ["MOST_BYTES", "dumps", "load", "loads", "save", "write_atomically"]
+__all__ = ["MOST_BYTES", "dumps", "load", "loads", "parsed_json", "save", "write_atomically"]
 
 MOST_BYTES = 20_000_000
 
@@ -44,7 +44,7 @@ def load(path: str | os.PathLike[str]) -> Plan:
 
 def loads(content: bytes | str) -> Plan:
     """Read a plan from UTF-8 JSON; raises :class:`PlanError` as :func:`load` does."""
-    data = migrated(_checked_header(_parsed(content)))
+    data = migrated(_checked_header(parsed_json(content)))
     try:
         return Plan.model_validate(data)
     except ValidationError as error:
@@ -95,7 +95,8 @@ def _mode_for(target: Path) -> int:
         return 0o666 & ~mask
 
 
-def _parsed(content: bytes | str) -> Any:
+def parsed_json(content: bytes | str) -> Any:
+    """What UTF-8 JSON holds; duplicate keys, NaN and whatever else is no plain JSON raise PlanError."""
     try:
         text = content.decode("utf-8-sig") if isinstance(content, bytes) else content
         return json.loads(text, object_pairs_hook=_no_duplicates, parse_constant=_no_constant)

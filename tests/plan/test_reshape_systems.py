@@ -163,6 +163,13 @@ def test_that_radiators_and_baffles_change_kind_and_back(plan):
     assert baffle_kind(wall, ("candidates", 0, "loudspeaker", "baffle_width_m"), in_wall=False) == plan
 
 
+def test_that_the_wiring_of_several_drivers_goes_with_them(plan):
+    wired = put(put(plan, (*SECTIONS, 0, "wiring"), "series"), (*SECTIONS, 0, "radiator", "count"), 2)
+    after = radiator_kind(wired, (*SECTIONS, 0, "radiator"), "omni")
+    assert get(after, (*SECTIONS, 0, "wiring")) is None
+    assert answers(after)
+
+
 def test_that_each_section_gets_a_copy_of_the_amplifier_and_a_load(plan):
     after = amplifier_per_section(plan, 0)
     assert [one.name for one in after.candidates[0].amplifiers] == [

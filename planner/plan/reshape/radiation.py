@@ -49,10 +49,14 @@ def set_slope(plan: Plan, path: Path, slope_db: float) -> Plan:
 
 
 def radiator_kind(plan: Plan, path: Path, kind: str) -> Plan:
-    """The plan with the radiator at *path* of another kind, with typical sizes to begin from."""
+    """The plan with the radiator of the section at *path* of another kind, with typical sizes to begin from.
+
+    The path ends in "radiator". How several drivers are wired goes with them.
+    """
     if get(plan, path).kind == kind:
         return plan
-    return placed(plan, path, {"kind": kind, **TYPICAL_RADIATORS[kind]})
+    after = placed(plan, path, {"kind": kind, **TYPICAL_RADIATORS[kind]})
+    return after if kind == "diaphragm" else placed(after, (*path[:-1], "wiring"), None)
 
 
 def baffle_kind(plan: Plan, path: Path, in_wall: bool) -> Plan:
