@@ -1,0 +1,1 @@
+"""The window: document and undo, editors, charts, theme."""
