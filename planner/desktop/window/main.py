@@ -1,0 +1,231 @@
+"""The main window: the verdict and the ladder in the middle, everything else around them in docks."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from pathlib import Path
+
+from PySide6.QtCore import Qt, QTimer, QUrl
+from PySide6.QtGui import (
+    QCloseEvent,
+    QDesktopServices,
+    QDragEnterEvent,
+    QDropEvent,
+    QKeySequence,
+    QPaintEvent,
+    QResizeEvent,
+)
+from PySide6.QtWidgets import QApplication, QMainWindow, QVBoxLayout, QWhatsThis, QWidget
+
+from planner.desktop.document import PlanDocument
+from planner.desktop.verdict import VerdictBand
+from planner.desktop.window.charts import Charts
+from planner.desktop.window.clipboard import Clipboard
+from planner.desktop.window.docks import Docks
+from planner.desktop.window.exports import Exports
+from planner.desktop.window.files import Files
+from planner.desktop.window.findings import FindingsStrip, finding_text
+from planner.desktop.window.incidents import log_folder
+from planner.desktop.window.menus import Menus
+from planner.desktop.window.notices import StartHere, TroubleNotice
+from planner.desktop.window.panels import PANELS, Factory
+from planner.desktop.window.place import keep_place, restore_place
+from planner.desktop.window.questions import Questions
+from planner.desktop.window.recovery import Recovery, RecoveryNotice
+from planner.plan import Finding
+
+__all__ = ["MainWindow"]
+
+AT_ONCE = ("editors",)
+EDGE_PX = 4
+AFTER_FIRST_PAINT = ("ladder", "drawing", "efficiency", "bands", "distance")
+
+
+class MainWindow(QMainWindow):
+    """One document in one window.
+
+    What a person types into is there at once; the charts bring a slow library with them and are made
+    after the first paint, one in each turn of the event loop.
+    """
+
+    def __init__(self, document: PlanDocument, panels: Mapping[str, Factory] = PANELS) -> None:
+        super().__init__()
+        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
+        self.setAcceptDrops(True)
+        self.document = document
+        self._panels = panels
+        self._to_make = list(AFTER_FIRST_PAINT)
+        self._make_soon = QTimer(self, singleShot=True, interval=0)
+        self._make_soon.timeout.connect(self._make_next)
+        self.questions = Questions(self)
+        self.files = Files(self)
+        self.exports = Exports(self)
+        self.clipboard = Clipboard(self)
+        self.charts = Charts(self)
+        self.docks = Docks(self)
+        self.trouble = TroubleNotice(self.files.save)
+        self.start_here = StartHere(self.files.new)
+        self.recovery = Recovery(self)
+        self.recovery_notice = RecoveryNotice(self)
+        self.verdict = VerdictBand(document)
+        self.findings = FindingsStrip(document)
+        self._middle = self._made_middle()
+        for panel in AT_ONCE:
+            self.docks.fill(panel, panels)
+        self.menus = Menus(self)
+        self.clipboard.refresh()
+        application = QApplication.instance()
+        assert isinstance(application, QApplication)
+        application.focusChanged.connect(self.clipboard.follow)
+        application.focusChanged.connect(self.charts.follow)
+        self.files.moved.connect(self._retitle)
+        document.edited.connect(self._retitle)
+        document.history.cleanChanged.connect(self._retitle)
+        self._retitle()
+
+    def _made_middle(self) -> QVBoxLayout:
+        middle = QWidget()
+        lines = QVBoxLayout(middle)
+        lines.setContentsMargins(0, 0, EDGE_PX, 0)
+        lines.setSpacing(2)
+        for strip in (self.trouble, self.recovery_notice, self.start_here, self.verdict, self.findings):
+            lines.addWidget(strip)
+        lines.addStretch(1)
+        self.setCentralWidget(middle)
+        return lines
+
+    # What others tell the window.
+
+    def take_place(self, number: int) -> None:
+        """Stand where the last window stood, the *number*-th a step further down."""
+        restore_place(self, number)
+        self.docks.restore()
+        # Nobody has chosen a field yet, so none takes what is typed; Tab goes to the first.
+        self.setFocus()
+
+    def come_forward(self) -> None:
+        """Show this window before the others."""
+        if self.isMinimized():
+            self.showNormal()
+        self.raise_()
+        self.activateWindow()
+
+    def tell(self, heading: str, text: str) -> None:
+        """Say what could not be done, and why."""
+        from planner.desktop.window.dialogs import TextDialog
+
+        TextDialog(self.tr("Few Watts"), heading, text, self).open()
+
+    def tell_findings(self, heading: str, findings: Iterable[Finding]) -> None:
+        """Say what could not be done, with every finding that stands in the way."""
+        self.tell(heading, "\n\n".join(finding_text(one) for one in findings))
+
+    def make_panels(self) -> None:
+        """Make at once every panel that is still to be made."""
+        self._make_soon.stop()
+        while self._to_make:
+            self._make(self._to_make.pop(0))
+
+    # What the menu calls.
+
+    def quit(self) -> None:
+        """Close every window, each after its own question."""
+        QApplication.closeAllWindows()
+
+    def toggle_full_screen(self) -> None:
+        """Fill the screen, or stop doing so."""
+        self.setWindowState(self.windowState() ^ Qt.WindowState.WindowFullScreen)
+
+    def show_preferences(self) -> None:
+        """Let a person choose units and theme."""
+        from planner.desktop.window.dialogs import Preferences
+
+        Preferences(self).open()
+
+    def show_shortcuts(self) -> None:
+        """List every command with its keys."""
+        from planner.desktop.window.dialogs import ShortcutList
+
+        ShortcutList(self.shortcut_rows(), self).open()
+
+    def shortcut_rows(self) -> list[tuple[str, str]]:
+        """Every command that has keys: what it is called, and the keys."""
+        return [
+            (action.text().replace("&", ""), keys)
+            for action in self.menus.actions.values()
+            if (keys := ", ".join(_typed(action.shortcuts())))
+        ]
+
+    def ask_whats_this(self) -> None:
+        """Let the next click tell what is under it."""
+        QWhatsThis.enterWhatsThisMode()
+
+    def open_log_folder(self) -> None:
+        """Show where the logs lie."""
+        folder = log_folder()
+        folder.mkdir(parents=True, exist_ok=True)
+        QDesktopServices.openUrl(QUrl.fromLocalFile(str(folder)))
+
+    def show_about(self) -> None:
+        """Say what this program is and on what it stands."""
+        from planner.desktop.window.about import about_heading, about_text
+        from planner.desktop.window.dialogs import TextDialog
+
+        TextDialog(self.tr("About Few Watts"), about_heading(), about_text(), self).open()
+
+    # Inside.
+
+    def _make_next(self) -> None:
+        self._make(self._to_make.pop(0))
+        if self._to_make:
+            self._make_soon.start()
+
+    def _make(self, panel: str) -> None:
+        if panel in self.docks.all:
+            self.docks.fill(panel, self._panels)
+        else:
+            self._middle.takeAt(self._middle.count() - 1)
+            self._middle.addWidget(self._panels[panel](self.document, self), 1)
+
+    def _retitle(self) -> None:
+        self.setWindowFilePath(str(self.files.path or ""))
+        self.setWindowTitle(self.tr("{0}[*] — Few Watts").format(self.files.name))
+        self.setWindowModified(not self.document.history.isClean())
+
+    # Qt's own.
+
+    def paintEvent(self, event: QPaintEvent) -> None:
+        super().paintEvent(event)
+        if self._to_make and not self._make_soon.isActive():
+            self._make_soon.start()
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self.docks.follow_width()
+
+    def dragEnterEvent(self, event: QDragEnterEvent) -> None:
+        if _local_files(event):
+            event.acceptProposedAction()
+
+    def dropEvent(self, event: QDropEvent) -> None:
+        event.acceptProposedAction()
+        self.files.open_all(_local_files(event))
+
+    def closeEvent(self, event: QCloseEvent) -> None:
+        if not self.files.may_close():
+            event.ignore()
+            return
+        keep_place(self)
+        self.docks.keep()
+        self.recovery.drop()
+        event.accept()
+
+
+def _typed(keys: Iterable[QKeySequence]) -> list[str]:
+    """Keys as they are engraved, without those that only some keyboards have for music and browsers."""
+    shown = QKeySequence.SequenceFormat.NativeText
+    return [key.toString(shown) for key in keys if key[0].key() < Qt.Key.Key_Back]  # type: ignore[index]
+
+
+def _local_files(event: QDropEvent) -> list[Path]:
+    return [Path(url.toLocalFile()) for url in event.mimeData().urls() if url.isLocalFile()]
