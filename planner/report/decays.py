@@ -12,10 +12,11 @@ import numpy as np
 from planner import __version__
 from planner.measurements.decay import Decay, DecayBand, decay_of
 from planner.measurements.errors import MeasurementError
-from planner.programme.sound_file import RecordingError, SoundLibraryMissing, blocks, sound_format
+from planner.programme.sound_faults import RecordingError, SoundLibraryMissing
+from planner.programme.sound_file import blocks, sound_format
 from planner.report.answers import CLEAR, UNUSABLE, deliver
 from planner.report.language import tr
-from planner.report.music import LACKING
+from planner.report.music import LACKING, library_silenced
 from planner.report.words import band_text
 
 __all__ = ["decay", "decay_document", "decay_table", "read_decay"]
@@ -34,7 +35,8 @@ def decay(paths: Sequence[str], *, as_json: bool, output: str | None) -> int:
     status = CLEAR
     for path in paths:
         try:
-            found.append((path, read_decay(path)))
+            with library_silenced():
+                found.append((path, read_decay(path)))
         except RecordingError as fault:
             print(fault, file=sys.stderr)
             status = UNUSABLE
@@ -73,7 +75,7 @@ def decay_document(file: str, found: Decay) -> dict[str, Any]:
     """One response's part of ``decay --json``; null where the range is too small."""
     return {
         "file": file,
-        "sample_rate_hz": found.sample_rate_hz,
+        "sample_rate_hz": round(found.sample_rate_hz),
         "bands": {key: [getattr(band, key) for band in found.bands] for key in _KEYS},
     }
 

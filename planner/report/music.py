@@ -3,20 +3,23 @@
 from __future__ import annotations
 
 import json
+import os
 import sys
 from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from typing import Any
 
 from planner import __version__
 from planner.programme.playlist import is_set
 from planner.programme.recording import read_recording, read_set
-from planner.programme.sound_file import Progress, RecordingError, SoundLibraryMissing
+from planner.programme.sound_faults import RecordingError, SoundLibraryMissing
+from planner.programme.sound_file import Progress
 from planner.programme.statistics import RecordingStatistics
 from planner.report.answers import CLEAR, UNUSABLE, deliver
 from planner.report.language import tr
 from planner.report.words import band_text
 
-__all__ = ["LACKING", "music", "recording_document", "recording_table"]
+__all__ = ["LACKING", "library_silenced", "music", "recording_document", "recording_table"]
 
 LACKING = 3
 _SHOWN_EVERY = 5  # of the distribution's levels, kept every 0.1 dB and shown every 0.5 dB
@@ -36,7 +39,8 @@ def music(paths: Sequence[str], *, as_json: bool, output: str | None) -> int:
     faults: list[RecordingError] = []
     for path in paths:
         try:
-            _read(path, files, sets, faults)
+            with library_silenced() as terminal:
+                _read(path, files, sets, faults, _teller(path, terminal))
         except RecordingError as error:
             faults.append(error)
         except SoundLibraryMissing as lack:
@@ -91,27 +95,45 @@ def recording_table(file: str, recording: RecordingStatistics) -> str:
     return "\n".join(lines) + "\n"
 
 
-def _read(path: str, files: list[Named], sets: list[Named], faults: list[RecordingError]) -> None:
+def _read(
+    path: str,
+    files: list[Named],
+    sets: list[Named],
+    faults: list[RecordingError],
+    progress: Progress | None,
+) -> None:
     """Append what one word of the command line stands for."""
-    with_progress = _teller(path)
     if not is_set(path):
-        files.append((path, read_recording(path, progress=with_progress)))
+        files.append((path, read_recording(path, progress=progress)))
         return
-    found = read_set(path, progress=with_progress)
+    found = read_set(path, progress=progress)
     files.extend(zip(found.paths, found.members, strict=True))
     sets.append((path, found.whole))
     faults.extend(found.faults)
 
 
-def _teller(path: str) -> Progress | None:
+@contextmanager
+def library_silenced() -> Iterator[int]:
+    """Keep the decoders' own remarks from standard error, and give a descriptor that still leads there."""
+    sys.stderr.flush()
+    terminal = os.dup(2)
+    with open(os.devnull, "wb") as nowhere:
+        os.dup2(nowhere.fileno(), 2)
+    try:
+        yield terminal
+    finally:
+        os.dup2(terminal, 2)
+        os.close(terminal)
+
+
+def _teller(path: str, terminal: int) -> Progress | None:
     """Tells a person at a terminal how far the reading has got, and takes the line away at the end."""
-    if not sys.stderr.isatty():
+    if not os.isatty(terminal):
         return None
 
     def tell(fraction: float) -> bool:
         words = tr("Reading {file}: {percent} %", file=path, percent=f"{fraction * 100.0:3.0f}")
-        sys.stderr.write(f"\r\x1b[K{words}" if fraction < 1.0 else "\r\x1b[K")
-        sys.stderr.flush()
+        os.write(terminal, (f"\r\x1b[K{words}" if fraction < 1.0 else "\r\x1b[K").encode())
         return True
 
     return tell

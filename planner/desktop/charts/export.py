@@ -134,7 +134,7 @@ def copy_picture(chart: "Chart") -> None:
 def copy_numbers(chart: "Chart") -> None:
     """Put the numbers behind a chart on the clipboard, for a spreadsheet of the reader's own locale."""
     if chart.has_data:
-        QGuiApplication.clipboard().setText(to_tsv(chart.table(), QLocale().decimalPoint()))
+        QGuiApplication.clipboard().setText(to_tsv(chart.table(), QLocale.system().decimalPoint()))
 
 
 def picture(chart: "Chart") -> QImage:

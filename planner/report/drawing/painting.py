@@ -14,7 +14,16 @@ from planner.report.drawing.things_paint import paint_things
 from planner.report.drawing.words import fault_text, status_text, tr
 from planner.report.style import Colours, paint_verdict, small_font
 
-__all__ = ["Frames", "frames_for", "has_fans", "paint", "paint_ground", "paint_over"]
+__all__ = [
+    "Frames",
+    "frames_for",
+    "has_fans",
+    "paint",
+    "paint_ground",
+    "paint_over",
+    "paint_plain",
+    "plain_frames",
+]
 
 Frames = tuple[Frame, Frame]
 _EDGE_PX = 6.0
@@ -22,21 +31,47 @@ _EDGE_PX = 6.0
 
 def frames_for(size: QSizeF, whole: Extents, font: QFont) -> Frames:
     """Where the two views lie on a picture of a size, with room for words in a font."""
-    line = QFontMetricsF(small_font(font)).height()
-    margins = Margins(
-        left=_EDGE_PX + line + MEASURE_GAP_PX + WALL_PX,
-        top=_EDGE_PX + line + 3.0 + WALL_PX,
-        right=_EDGE_PX + WALL_PX,
+    line = _line_px(font)
+    return arranged(size, whole, _margins(line, _EDGE_PX, 2.0 * line + 3.0 * _EDGE_PX))
+
+
+def plain_frames(size: QSizeF, whole: Extents, font: QFont) -> Frames:
+    """Where the two views lie in a picture that is part of a page: no edge round it, no line of status."""
+    line = _line_px(font)
+    return arranged(size, whole, _margins(line, 0.0, line + _EDGE_PX))
+
+
+def _line_px(font: QFont) -> float:
+    return QFontMetricsF(small_font(font)).height()
+
+
+def _margins(line: float, edge: float, footer: float) -> Margins:
+    return Margins(
+        left=edge + line + MEASURE_GAP_PX + WALL_PX,
+        top=edge + line + 3.0 + WALL_PX,
+        right=edge + WALL_PX,
         bottom=WALL_PX + MEASURE_GAP_PX + line,
-        footer=2.0 * line + 3.0 * _EDGE_PX,
+        footer=footer,
     )
-    return arranged(size, whole, margins)
 
 
 def paint(painter: QPainter, size: QSizeF, look: Look, frames: Frames, colours: Colours, font: QFont) -> None:
     """Paint a look of the drawing in the colours of a theme."""
     paint_ground(painter, size, look, frames, colours, font)
     paint_over(painter, size, look, frames, colours, font)
+
+
+def paint_plain(
+    painter: QPainter, size: QSizeF, look: Look, frames: Frames, colours: Colours, font: QFont
+) -> None:
+    """Paint a look as part of a page, in the frames of :func:`plain_frames`."""
+    sheet = _sheet(painter, look, colours, font)
+    for frame in frames:
+        paint_room(sheet, frame, look.plan.room)
+        paint_measures(sheet, frame, look.plan.room)
+        paint_things(_sheet(painter, look, colours, font), frame)
+    line = sheet.line_px()
+    _paint_scale(sheet, QRectF(0.0, size.height() - line, size.width(), line), frames[0].px_per_m)
 
 
 def paint_ground(
@@ -48,7 +83,9 @@ def paint_ground(
     for frame in frames:
         paint_room(sheet, frame, look.plan.room)
         paint_measures(sheet, frame, look.plan.room)
-    _paint_scale(sheet, size, frames[0].px_per_m)
+    line = sheet.line_px()
+    below = QRectF(2.0 * _EDGE_PX, size.height() - 2.0 * (_EDGE_PX + line), size.width() - 4.0 * _EDGE_PX, line)
+    _paint_scale(sheet, below, frames[0].px_per_m)
 
 
 def paint_over(
@@ -65,13 +102,10 @@ def _sheet(painter: QPainter, look: Look, colours: Colours, font: QFont) -> Shee
     return Sheet(painter, look, colours, font)
 
 
-def _paint_scale(sheet: Sheet, size: QSizeF, px_per_m: float) -> None:
+def _paint_scale(sheet: Sheet, box: QRectF, px_per_m: float) -> None:
     """The first line below the views: the scale, and what the fans mean."""
-    line = sheet.line_px()
-    left, width = 2.0 * _EDGE_PX, size.width() - 4.0 * _EDGE_PX
-    top = size.height() - 2.0 * (_EDGE_PX + line)
-    taken = paint_scale_bar(sheet, QPointF(left, top), px_per_m, 0.4 * width) + 3.0 * _EDGE_PX
-    _paint_fan_key(sheet, QRectF(left + taken, top, width - taken, line))
+    taken = paint_scale_bar(sheet, box.topLeft(), px_per_m, 0.4 * box.width()) + 3.0 * _EDGE_PX
+    _paint_fan_key(sheet, box.adjusted(taken, 0.0, 0.0, 0.0))
 
 
 def has_fans(look: Look) -> bool:

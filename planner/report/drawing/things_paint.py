@@ -13,7 +13,7 @@ from planner.report.drawing.room_paint import wall_names
 from planner.report.drawing.sheet import Sheet, stroke
 from planner.report.drawing.symbols import Shape, shape_of
 
-__all__ = ["paint_things"]
+__all__ = ["paint_symbol", "paint_things"]
 
 _RING_PX = 5.0
 
@@ -35,7 +35,7 @@ def paint_things(sheet: Sheet, frame: Frame) -> None:
     if frame.view == ABOVE:
         paint_distances(sheet, frame, lines)
     for place, shape in shapes.items():
-        _paint_symbol(sheet, place, shape)
+        paint_symbol(sheet, place, shape)
     _paint_rings(sheet, frame, boxes)
 
 
@@ -70,7 +70,8 @@ def _paint_stems(sheet: Sheet, frame: Frame) -> None:
     sheet.painter.drawLines(lines)
 
 
-def _paint_symbol(sheet: Sheet, place: Place, shape: Shape) -> None:
+def paint_symbol(sheet: Sheet, place: Place, shape: Shape) -> None:
+    """A seat or stand itself, where its shape has it."""
     sheet.painter.save()
     sheet.painter.translate(shape.at)
     if place.kind == "stands":

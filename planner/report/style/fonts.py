@@ -16,8 +16,11 @@ def base_font() -> QFont:
 
 
 def small_font(base: QFont) -> QFont:
-    """Return the font of axis figures and notes: a little smaller than *base*, never below 8 points."""
-    return sized(base, 0.92, QFont.Weight.Normal)
+    """Return the font of axis figures and notes: a little smaller than *base*, never below 8 points.
+
+    A font that is sized in pixels is for paper, where no screen rules the size: it stays as it is.
+    """
+    return base if base.pixelSize() > 0 else sized(base, 0.92, QFont.Weight.Normal)
 
 
 def sized(base: QFont, factor: float, weight: QFont.Weight) -> QFont:

@@ -91,7 +91,7 @@ def test_that_words_longer_than_the_chart_are_cut_to_it(captions):
 
 
 @given(
-    st.floats(-200.0, 200.0),
+    st.floats(-200.0, 200.0, allow_subnormal=False),
     st.floats(0.0, 100.0),
     st.sampled_from([0.5, 1.0, 5.0, 6.0]),
     st.floats(-3.0, 3.0),
