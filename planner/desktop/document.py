@@ -51,6 +51,9 @@ class PlanDocument(QObject):
 
     While parts of the plan contradict one another, ``findings`` names them and ``outcomes`` stay
     those of the last plan that could be computed (``stale`` is then true).
+
+    While another plan is previewed, ``outcomes`` are those of that one; the plan itself, its history
+    and the fields are untouched, and whatever changes the plan ends the preview.
     """
 
     edited = Signal()
@@ -63,6 +66,8 @@ class PlanDocument(QObject):
         self.outcomes: list[Outcome] = []
         self.findings: tuple[Finding, ...] = ()
         self._stale = False
+        self.previewed: Plan | None = None
+        self.preview_text = ""
         self.candidate = 0
         self.seat = 0
         self.gesture = 0
@@ -82,6 +87,11 @@ class PlanDocument(QObject):
         """The outcome of the candidate that is looked at."""
         return self.outcomes[min(self.candidate, len(self.outcomes) - 1)] if self.outcomes else None
 
+    @property
+    def shown(self) -> Plan:
+        """The plan that the answer is about: the one previewed, or else the plan itself."""
+        return self.plan if self.previewed is None else self.previewed
+
     def edit(self, path: Path, value: Any, text: str) -> None:
         """Change one value as an undoable step; raises :class:`PlanError` where it may not be so."""
         if get(self.plan, path) != value:
@@ -99,6 +109,7 @@ class PlanDocument(QObject):
         self.gesture += 1
         self.candidate = self.seat = 0
         self.outcomes = []
+        self._forget_preview()
         self.plan = plan
         if looked_at != (0, 0):
             self.chosen.emit()
@@ -118,7 +129,30 @@ class PlanDocument(QObject):
         if (self.candidate, self.seat) != before:
             self.chosen.emit()
 
+    def preview(self, plan: Plan | None, text: str = "") -> None:
+        """Show the answer of another plan, called *text*, or (None) that of the plan again.
+
+        Its candidates and seats are those of the plan. Nothing is previewed while the plan itself has
+        no answer.
+        """
+        wanted = None if self._stale else plan
+        if wanted is not self.previewed:
+            self.previewed = wanted
+            self.preview_text = "" if wanted is None else text
+            self._solve_soon.start()
+
+    def keep_preview(self) -> None:
+        """Put the plan that is previewed in place of the plan as one undoable step."""
+        if self.previewed is not None:
+            self.close_gesture()
+            self.replace(self.previewed, self.preview_text)
+            self.close_gesture()
+
+    def _forget_preview(self) -> None:
+        self.previewed, self.preview_text = None, ""
+
     def _show(self, plan: Plan) -> None:
+        self._forget_preview()
         self.plan = plan
         self._clamp()
         self._solve_soon.start()
@@ -131,7 +165,7 @@ class PlanDocument(QObject):
     def _solve(self) -> None:
         self._stale, self.findings = True, ()
         try:
-            self.outcomes = compute_all(self.plan)
+            self.outcomes = self._computed()
             self._stale = False
         except PlanError as error:
             self.findings = error.findings
@@ -139,3 +173,12 @@ class PlanDocument(QObject):
             # Also after a fault of the program itself, which the window tells: no old answer may
             # then pass for that of this plan.
             self.solved.emit()
+
+    def _computed(self) -> list[Outcome]:
+        """The outcomes of the plan shown; a preview that contradicts itself is given up."""
+        if self.previewed is not None:
+            try:
+                return compute_all(self.previewed)
+            except PlanError:
+                self._forget_preview()
+        return compute_all(self.plan)

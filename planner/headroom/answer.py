@@ -10,7 +10,7 @@ from planner.headroom.gain import GainChain, gain_chain
 from planner.headroom.hearing import Hearing, hearing_at
 from planner.headroom.noise import SeatNoise, seat_noises
 from planner.headroom.outcome import Outcome, SeatOutcome
-from planner.headroom.system import stage_of, system_of
+from planner.headroom.system import system_at
 from planner.headroom.ways import Way, ways_to_clear
 from planner.headroom.weight import FloorLoad, floor_loads
 from planner.headroom.wiring import Wiring, wirings
@@ -59,7 +59,7 @@ def answer(plan: Plan, candidate: int = 0, *, with_ways: bool = True) -> Answer:
         With all findings, if parts of the plan contradict one another.
     """
     outcome = compute(plan, candidate)
-    system = system_of(plan, plan.candidates[candidate], stage_of(plan))
+    system = system_at(plan, candidate)
     sure, noises = certainty(plan, candidate), seat_noises(system, plan)
     seats = tuple(
         SeatAnswer(

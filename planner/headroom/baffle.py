@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
+from planner.headroom.placed import placed
 from planner.headroom.scene import BAND_HZ
 from planner.headroom.system import System, stage_of, system_of
 from planner.plan import Plan
@@ -54,6 +55,7 @@ def baffle_curve(plan: Plan, candidate: int = 0, seat: int = 0, points: int = 23
     PlanError
         With all findings, if parts of the plan contradict one another.
     """
+    plan = placed(plan, candidate)
     present = plan.candidates[candidate]
     stage = stage_of(plan)
     sections = present.loudspeaker.sections

@@ -16,18 +16,20 @@ from numpy.typing import NDArray
 
 from planner.headroom.capability import Capability
 from planner.headroom.field import direct_amplitudes, reverberant_strength
+from planner.headroom.placed import placed
 from planner.headroom.system import System, stage_of, system_of
 from planner.plan import Plan
 from planner.plan.loudspeaker import Impedance
 from planner.plan.model import Candidate, Tolerances
 
-__all__ = ["DRAWS", "INPUTS", "Certainty", "certainty"]
+__all__ = ["CASES", "DRAWS", "INPUTS", "Certainty", "certainty"]
 
 FloatArray = NDArray[np.float64]
 SingleArray = NDArray[np.float32]
 Values = TypeVar("Values", FloatArray, SingleArray)
 
 DRAWS = 10_000
+CASES = 20
 INPUTS = (
     "sensitivity_db",
     "low_room_gain_db",
@@ -48,12 +50,14 @@ class Certainty:
 
     ``chance_unclipped`` is the share of draws that play the peak unclipped, ``range_db`` the 10 %
     and 90 % points of headroom, ``doubt`` the inputs with the share of the variance each brings,
-    the greatest first.
+    the greatest first. ``cases_db`` is the headroom of :data:`CASES` cases that are equally likely,
+    the least first: the middles of as many slices of the distribution.
     """
 
     chance_unclipped: float
     range_db: tuple[float, float]
     doubt: tuple[tuple[str, float], ...]
+    cases_db: tuple[float, ...]
 
 
 def certainty(plan: Plan, candidate: int = 0, seats: tuple[int, ...] | None = None) -> list[Certainty]:
@@ -64,8 +68,8 @@ def certainty(plan: Plan, candidate: int = 0, seats: tuple[int, ...] | None = No
     PlanError
         With all findings, as :func:`planner.headroom.compute` does.
     """
-    stage = stage_of(plan)
-    system = system_of(plan, plan.candidates[candidate], stage)
+    plan = placed(plan, candidate)
+    system = system_of(plan, plan.candidates[candidate], stage_of(plan))
     draws = _Draws(plan.tolerances or Tolerances(), standard_draws())
     by_impedance = _by_impedance(plan, system, draws)
     return [
@@ -76,10 +80,12 @@ def certainty(plan: Plan, candidate: int = 0, seats: tuple[int, ...] | None = No
 
 def _judged(headroom_db: FloatArray) -> Certainty:
     low, high = np.percentile(headroom_db, [10.0, 90.0])
+    cases = np.percentile(headroom_db, (np.arange(CASES) + 0.5) * (100.0 / CASES))
     return Certainty(
         chance_unclipped=float(np.mean(headroom_db >= 0.0)),
         range_db=(float(low), float(high)),
         doubt=_doubt(headroom_db),
+        cases_db=tuple(cases.tolist()),
     )
 
 

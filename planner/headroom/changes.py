@@ -11,7 +11,7 @@ import numpy as np
 from planner.headroom.drive import load_of, rating_in_use
 from planner.headroom.room import TABLE_KEYS, absorption_area
 from planner.headroom.scene import BAND_HZ
-from planner.headroom.system import stage_of, system_of
+from planner.headroom.system import system_at
 from planner.plan import Plan, put
 from planner.plan.checks import LEAST_DISTANCE_M, WALL_GAP_M
 from planner.plan.fields import Octaves
@@ -65,7 +65,7 @@ def _always(plan: Plan, candidate: int, seat: int) -> bool:
 
 @lru_cache(maxsize=4)
 def _limiting_amplifier(plan: Plan, candidate: int) -> int:
-    return system_of(plan, plan.candidates[candidate], stage_of(plan)).limiting_amplifier
+    return system_at(plan, candidate).limiting_amplifier
 
 
 def _rated(plan: Plan, candidate: int, amplifier: int) -> float:

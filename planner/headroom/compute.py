@@ -20,6 +20,7 @@ from planner.headroom.outcome import (
     Step,
     verdict_of,
 )
+from planner.headroom.placed import placed
 from planner.headroom.scene import BAND_HZ
 from planner.headroom.system import Stage, System, stage_of, system_of
 from planner.plan import Plan
@@ -45,13 +46,17 @@ def compute(plan: Plan, candidate: int = 0) -> Outcome:
     PlanError
         With all findings, if parts of the plan contradict one another.
     """
-    return _outcome(plan, candidate, stage_of(plan))
+    here = placed(plan, candidate)
+    return _outcome(here, candidate, stage_of(here))
 
 
 def compute_all(plan: Plan) -> list[Outcome]:
     """The outcomes of all candidates of a plan; raises :class:`PlanError` as :func:`compute` does."""
     stage = stage_of(plan)
-    return [_outcome(plan, index, stage) for index in range(len(plan.candidates))]
+    return [
+        _outcome(plan, index, stage) if one.stands is None else compute(plan, index)
+        for index, one in enumerate(plan.candidates)
+    ]
 
 
 def _outcome(plan: Plan, candidate: int, stage: Stage) -> Outcome:

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.acoustics.directivity import coverage_factor, horn_off_axis, piston_factor
+from planner.headroom.placed import placed
 from planner.headroom.scene import Scene, scene_of
 from planner.headroom.sources import coverage_of
 from planner.plan import Plan, PlanError, cross_checks
@@ -70,6 +71,7 @@ def horn_coverage(plan: Plan, candidate: int = 0) -> tuple[HornCoverage, ...]:
     PlanError
         With all findings, if parts of the plan contradict one another.
     """
+    plan = placed(plan, candidate)
     scene = _scene(plan)
     loudspeaker = plan.candidates[candidate].loudspeaker
     return tuple(
@@ -91,6 +93,7 @@ def least_distances(plan: Plan, candidate: int = 0) -> tuple[LeastDistance, ...]
     PlanError
         With all findings, if parts of the plan contradict one another.
     """
+    plan = placed(plan, candidate)
     scene = _scene(plan)
     loudspeaker = plan.candidates[candidate].loudspeaker
     found = []

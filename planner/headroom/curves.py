@@ -9,7 +9,7 @@ from numpy.typing import NDArray
 
 from planner.headroom.field import arrive
 from planner.headroom.outcome import SeatOutcome
-from planner.headroom.system import stage_of, system_of
+from planner.headroom.system import system_at
 from planner.plan import Plan
 
 __all__ = ["DistanceCurve", "EfficiencyCurve", "level_against_distance", "watts_against_sensitivity"]
@@ -62,7 +62,7 @@ def level_against_distance(plan: Plan, candidate: int, seat: int, points: int = 
     Every stand is taken to the same distance, at the angle it has from the seat, so at the seat of
     a pair that is placed alike the curve passes through the seat's own figure.
     """
-    system = system_of(plan, plan.candidates[candidate], stage_of(plan))
+    system = system_at(plan, candidate)
     scene, full_db = system.stage.scene, system.first.total_db + plan.programme.crest_db
     here = float(scene.distance_m[seat].min())
     distance = np.geomspace(NEAREST_M, max(_longest(plan), 1.25 * here), points)

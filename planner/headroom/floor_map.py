@@ -16,6 +16,7 @@ from planner.headroom.compute import compute
 from planner.headroom.floor_field import FloorField, floor_field
 from planner.headroom.floor_modal import Floor
 from planner.headroom.outcome import SeatOutcome
+from planner.headroom.placed import in_its_places
 from planner.headroom.room import room_field
 from planner.headroom.scene import BAND_HZ, axes_of, scene_of
 from planner.headroom.system import Stage, System, system_of
@@ -83,7 +84,8 @@ def floor_map(
         If the height is not in the room.
     """
     _refuse(plan)
-    return _drawn(_only(plan, candidate), floor_of(plan, ear_height_m, columns, rows))
+    here = in_its_places(plan, candidate)
+    return _drawn(_only(here, candidate), floor_of(here, ear_height_m, columns, rows))
 
 
 def figure_at(
@@ -99,7 +101,8 @@ def figure_at(
     _refuse(plan)
     height_m = ear_height(plan) if ear_height_m is None else ear_height_m
     here = Seat(name="Here", x_m=x_m, y_m=y_m, z_m=height_m)
-    return compute(_only(plan, candidate).model_copy(update={"seats": (here,)})).seats[0]
+    alone = _only(in_its_places(plan, candidate), candidate)
+    return compute(alone.model_copy(update={"seats": (here,)})).seats[0]
 
 
 def ear_height(plan: Plan) -> float:
@@ -124,7 +127,7 @@ def floor_of(
 
 def heard_on(plan: Plan, candidate: int, floor: Floor) -> FloorField:
     """The field behind the map of one candidate of a plan without findings."""
-    return _heard(_only(plan, candidate), floor)
+    return _heard(_only(in_its_places(plan, candidate), candidate), floor)
 
 
 def _refuse(plan: Plan) -> None:
@@ -134,7 +137,7 @@ def _refuse(plan: Plan) -> None:
 
 
 def _only(plan: Plan, candidate: int) -> Plan:
-    """What of the plan its map depends on: one candidate, and stands that point where they do."""
+    """What of a placed plan its map depends on: one candidate, and stands that point where they do."""
     stands = tuple(
         stand.model_copy(update={"name": f"{index}", "aim": _along(axis)})
         for index, (stand, axis) in enumerate(zip(plan.stands, axes_of(plan), strict=True))

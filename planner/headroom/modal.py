@@ -97,6 +97,7 @@ def modal_field(plan: Plan, scene: Scene, room: RoomField | None) -> ModalField 
     dipoles = any(
         isinstance(section.radiator, Dipole)
         for candidate in plan.candidates
+        if candidate.stands is None
         for section in candidate.loudspeaker.sections
     )
     geometry = _Geometry(

@@ -8,7 +8,7 @@ import numpy as np
 
 from planner.headroom.floor_map import floor_of, heard_on
 from planner.headroom.scene import BAND_HZ
-from planner.headroom.system import stage_of, system_of
+from planner.headroom.system import system_at
 from planner.plan import Plan
 
 __all__ = ["NULL_DB", "Null", "nulls"]
@@ -34,7 +34,7 @@ def nulls(plan: Plan, candidate: int = 0) -> tuple[Null, ...]:
     PlanError
         With all findings, if parts of the plan contradict one another.
     """
-    system = system_of(plan, plan.candidates[candidate], stage_of(plan))
+    system = system_at(plan, candidate)
     modal = system.stage.modal
     if modal is None:
         return ()

@@ -76,10 +76,15 @@ def inside(area: Area, room: Room, spots: FloatArray) -> BoolArray:
 
 
 def allowed(plan: Plan, room: Room, move: Move, spots: FloatArray) -> BoolArray:
-    """Where a thing may be: no seat too near a stand, no stand in another, none off the wall it is set in."""
+    """Where a thing may be: no seat too near a stand, no stand in another, none off the wall it is set in.
+
+    Seats keep clear of every candidate's stands; stands only have to do with who stands on the plan's.
+    """
     seats, stands = _positions(plan.seats), _positions(plan.stands)
     if move.group == "seats":
-        return _apart(spots, seats[move.index, 2], stands, LEAST_DISTANCE_M)
+        own = [_positions(one.stands) for one in plan.candidates if one.stands is not None]
+        every = np.concatenate([stands, *own])
+        return _apart(spots, seats[move.index, 2], every, LEAST_DISTANCE_M)
     indices = [move.index] if move.opposite is None else [move.index, move.opposite]
     others = np.delete(stands, indices, axis=0)
     free = _at_a_wall(plan, room, spots)
@@ -147,13 +152,13 @@ def _apart(spots: FloatArray, height_m: float, others: FloatArray, least_m: floa
 
 def _elbow_room(plan: Plan) -> float:
     """Least distance between two stands: that of a seat, or the width of the widest loudspeaker [m]."""
-    widths = (one.loudspeaker.baffle_width_m for one in plan.candidates)
+    widths = (one.loudspeaker.baffle_width_m for one in plan.candidates if one.stands is None)
     return max(LEAST_DISTANCE_M, *(width for width in widths if not isinstance(width, str)), 0.0)
 
 
 def _at_a_wall(plan: Plan, room: Room, spots: FloatArray) -> BoolArray:
     """Where loudspeakers flush in a wall may stand; everywhere if no candidate is of that kind."""
-    if all(one.loudspeaker.baffle_width_m != "wall" for one in plan.candidates):
+    if all(one.loudspeaker.baffle_width_m != "wall" or one.stands for one in plan.candidates):
         return np.ones(len(spots), dtype=bool)
     gap = np.minimum(spots, np.array([room.length_m, room.width_m]) - spots)
     return np.asarray(gap.min(axis=-1) <= WALL_GAP_M)

@@ -8,7 +8,7 @@ never worse.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -16,6 +16,7 @@ from numpy.typing import NDArray
 from planner.headroom.bass import Bass, bass_levels, played_bands
 from planner.headroom.compute import compute
 from planner.headroom.modal import LINES
+from planner.headroom.placed import placed, put_back
 from planner.headroom.places import Area, Move, allowed, here, inside, moved_to, placements, spots_over
 from planner.headroom.scene import BAND_HZ
 from planner.headroom.system import System, stage_of, system_of
@@ -136,18 +137,20 @@ class _Question:
 def _sought(
     plan: Plan, candidate: int, seat: int, moves: list[Move], area: Area, progress: Progress | None
 ) -> Placing | None:
-    stage = stage_of(plan)
-    if plan.room is None:
+    now = placed(plan, candidate)
+    stage = stage_of(now)
+    if now.room is None:
         raise PlanError([Finding("room", "null", "a room: in open air no place is better for bass")])
-    system = system_of(plan, plan.candidates[candidate], stage)
-    question = _Question(plan.room, system, played_bands(system), seat, area, progress)
-    after = plan
+    system = system_of(now, now.candidates[candidate], stage)
+    question = _Question(now.room, system, played_bands(system), seat, area, progress)
+    after = now
     try:
         for done, move in enumerate(moves):
             after = _improved(question, after, move, done / len(moves), 1.0 / len(moves))
     except _Cancelled:
         return None
-    return _placing(question, plan, after, candidate)
+    found = _placing(question, now, after, candidate)
+    return replace(found, plan=put_back(after, plan, candidate))
 
 
 def _improved(question: _Question, plan: Plan, move: Move, begun: float, part: float) -> Plan:

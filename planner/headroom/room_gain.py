@@ -10,8 +10,9 @@ from numpy.typing import NDArray
 
 from planner.acoustics.modes import mode_frequencies
 from planner.headroom.scene import BAND_HZ
-from planner.headroom.system import System, stage_of, system_of
+from planner.headroom.system import System, system_at
 from planner.plan import Plan
+from planner.plan.model import Seat, Stand
 from planner.plan.room import Room
 
 __all__ = ["Region", "RoomGain", "room_gain"]
@@ -62,7 +63,7 @@ def room_gain(plan: Plan, candidate: int = 0, seat: int = 0) -> RoomGain | None:
     PlanError
         With all findings, if parts of the plan contradict one another.
     """
-    system = system_of(plan, plan.candidates[candidate], stage_of(plan))
+    system = system_at(plan, candidate)
     field = system.stage.room
     if plan.room is None or field is None:
         return None
@@ -74,7 +75,7 @@ def room_gain(plan: Plan, candidate: int = 0, seat: int = 0) -> RoomGain | None:
         gain_db=_gain_db(system, seat),
         mode_hz=mode_hz,
         mode_orders=orders,
-        coupling=_coupling(plan, plan.room, seat, orders),
+        coupling=_coupling(plan.stands_of(candidate), plan.seats[seat], plan.room, orders),
         schroeder_hz=field.schroeder_hz,
         crossover_hz=field.crossover_hz,
         regions=_regions(plan.room, system.stage.scene.sound_speed, field.crossover_hz),
@@ -87,12 +88,12 @@ def _gain_db(system: System, seat: int) -> FloatArray:
     return np.asarray(10.0 * np.log10(steady / direct))
 
 
-def _coupling(plan: Plan, room: Room, seat: int, orders: IntArray) -> FloatArray:
+def _coupling(stands: tuple[Stand, ...], seat: Seat, room: Room, orders: IntArray) -> FloatArray:
     """Largest |ψ(stand)·ψ(seat)| of each mode over the stands, of cosines that reach 1, (n,)."""
-    stands = np.array([stand.position_m for stand in plan.stands])
+    places = np.array([stand.position_m for stand in stands])
     waves = np.pi * orders / np.array(room.dimensions_m)
-    fed = np.cos(waves * stands[:, None, :]).prod(axis=-1)
-    heard = np.cos(waves * np.array(plan.seats[seat].position_m)).prod(axis=-1)
+    fed = np.cos(waves * places[:, None, :]).prod(axis=-1)
+    heard = np.cos(waves * np.array(seat.position_m)).prod(axis=-1)
     return np.asarray(np.abs(fed * heard).max(axis=0))
 
 

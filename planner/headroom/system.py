@@ -13,6 +13,7 @@ from planner.headroom.drive import Drive, amplifier_of, cable_ohm, drive_of, loa
 from planner.headroom.field import Arrival, arrive
 from planner.headroom.limits import section_capabilities
 from planner.headroom.modal import ModalField, modal_field
+from planner.headroom.placed import placed
 from planner.headroom.room import RoomField, room_field
 from planner.headroom.scene import BAND_HZ, Scene, air_of, carried, scene_of
 from planner.headroom.sources import Sources, sources_of
@@ -21,14 +22,14 @@ from planner.plan import Finding, Plan, PlanError, cross_checks
 from planner.plan.model import Candidate
 from planner.programme.spectra import shares as programme_shares
 
-__all__ = ["Stage", "System", "stage_of", "system_of"]
+__all__ = ["Stage", "System", "stage_of", "system_at", "system_of"]
 
 FloatArray = NDArray[np.float64]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Stage:
-    """What all candidates of a plan share: the scene, the room's fields, the programme by band (B,)."""
+    """What all candidates on a plan's stands share: scene, the room's fields, programme by band (B,)."""
 
     scene: Scene
     room: RoomField | None
@@ -86,8 +87,15 @@ def _shares(kind: str) -> FloatArray:
     return np.asarray(programme_shares(kind, BAND_HZ))
 
 
+def system_at(plan: Plan, candidate: int) -> System:
+    """A candidate where it stands; raises :class:`PlanError` with all findings if the plan has any."""
+    here = placed(plan, candidate)
+    return system_of(here, here.candidates[candidate], stage_of(here))
+
+
 def system_of(plan: Plan, candidate: Candidate, stage: Stage) -> System:
-    """A candidate put on the stage of its plan."""
+    """A candidate put on the stage of its plan; one that stands in places of its own is placed before."""
+    assert candidate.stands is None, "this stage is not where the candidate stands"
     scene, driven_by = stage.scene, amplifier_of(candidate)
     loads = [load_of(candidate, amplifier) for amplifier in candidate.amplifiers]
     sources = sources_of(candidate.loudspeaker, [loads[index] for index in driven_by], scene)

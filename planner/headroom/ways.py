@@ -7,12 +7,13 @@ within sensible bounds is said to be not possible.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
 from planner.headroom.changes import CHANGES, Change
 from planner.headroom.outcome import TIGHT_BELOW_DB
+from planner.headroom.placed import placed, put_back
 from planner.headroom.system import stage_of, system_of
 from planner.plan import Plan, PlanError
 
@@ -40,22 +41,31 @@ class Way:
     plan: Plan | None
 
 
-def ways_to_clear(plan: Plan, candidate: int, seat: int) -> list[Way]:
+def ways_to_clear(
+    plan: Plan, candidate: int, seat: int, *, progress: Callable[[float], bool] | None = None
+) -> list[Way]:
     """Every way that makes sense for this plan, those not possible included; empty if it clears already.
+
+    *progress* is told the share of the work that is done and answers whether to go on; if not, the ways
+    found until then are given.
 
     Raises
     ------
     PlanError
         With all findings, as :func:`planner.headroom.compute` does.
     """
-    now_db = _headroom(plan, candidate, seat)
+    here = placed(plan, candidate)
+    now_db = _headroom(here, candidate, seat)
     if now_db >= TIGHT_BELOW_DB:
         return []
-    return [
-        _way(change, plan, candidate, seat, now_db)
-        for change in CHANGES
-        if change.applies(plan, candidate, seat)
-    ]
+    changes = [change for change in CHANGES if change.applies(here, candidate, seat)]
+    ways: list[Way] = []
+    for number, change in enumerate(changes):
+        if progress is not None and not progress(number / len(changes)):
+            break
+        way = _way(change, here, candidate, seat, now_db)
+        ways.append(replace(way, plan=way.plan and put_back(way.plan, plan, candidate)))
+    return ways
 
 
 def _way(change: Change, plan: Plan, candidate: int, seat: int, now_db: float) -> Way:

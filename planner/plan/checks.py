@@ -29,9 +29,10 @@ def cross_checks(plan: Plan) -> tuple[Finding, ...]:
         *(() if plan.room is None else _surfaces(plan.room)),
         *_names("seats", (seat.name for seat in plan.seats)),
         *_names("stands", (stand.name for stand in plan.stands)),
-        *_places(plan),
-        *_aims(plan),
-        *_distances(plan),
+        *_inside(plan.room, "seats", plan.seats),
+        *_inside(plan.room, "stands", plan.stands),
+        *_aims(plan, "stands", plan.stands),
+        *_seats_too_near(plan),
         *(finding for index, one in enumerate(plan.candidates) for finding in _candidate(plan, index, one)),
     )
 
@@ -59,44 +60,55 @@ def _surfaces(room: Room) -> Iterator[Finding]:
             yield Finding(where, f"{given:g} m²", expected)
 
 
-def _places(plan: Plan) -> Iterator[Finding]:
-    if plan.room is None:
+def _inside(room: Room | None, where: str, things: tuple[Seat | Stand, ...]) -> Iterator[Finding]:
+    if room is None:
         return
-    for group in ("seats", "stands"):
-        things: tuple[Seat | Stand, ...] = getattr(plan, group)
-        for index, thing in enumerate(things):
-            for key, limit in zip(("x_m", "y_m", "z_m"), plan.room.dimensions_m, strict=True):
-                value = getattr(thing, key)
-                if not 0.0 <= value <= limit:
-                    yield Finding(
-                        f"{group}[{index}].{key}", f"{value:g}", f"a place in the room, 0 to {limit:g} m"
-                    )
+    for index, thing in enumerate(things):
+        for key, limit in zip(("x_m", "y_m", "z_m"), room.dimensions_m, strict=True):
+            value = getattr(thing, key)
+            if not 0.0 <= value <= limit:
+                expected = f"a place in the room, 0 to {limit:g} m"
+                yield Finding(f"{where}[{index}].{key}", f"{value:g}", expected)
 
 
-def _aims(plan: Plan) -> Iterator[Finding]:
+def _aims(plan: Plan, where: str, stands: tuple[Stand, ...]) -> Iterator[Finding]:
     names = [seat.name for seat in plan.seats]
-    for index, stand in enumerate(plan.stands):
+    for index, stand in enumerate(stands):
         if stand.aim.seat is not None and stand.aim.seat not in names:
-            yield Finding(
-                f"stands[{index}].aim.seat", f'"{stand.aim.seat}"', f"a seat of this plan: {', '.join(names)}"
-            )
+            expected = f"a seat of this plan: {', '.join(names)}"
+            yield Finding(f"{where}[{index}].aim.seat", f'"{stand.aim.seat}"', expected)
 
 
-def _distances(plan: Plan) -> Iterator[Finding]:
+def _too_near(plan: Plan, stands: tuple[Stand, ...]) -> Iterator[tuple[int, int, str]]:
+    """Seat and stand, by their numbers, that are too near one another, and by how far they are apart."""
     seats = np.array([seat.position_m for seat in plan.seats])
-    stands = np.array([stand.position_m for stand in plan.stands])
-    distance = np.linalg.norm(seats[:, None] - stands, axis=-1)
-    for seat, stand in zip(*np.nonzero(distance < LEAST_DISTANCE_M), strict=True):
-        yield Finding(
-            f"seats[{seat}]",
-            f"{distance[seat, stand]:.2f} m from {plan.stands[stand].name}",
-            f"a seat at least {LEAST_DISTANCE_M:g} m from every stand",
-        )
+    distance = np.linalg.norm(seats[:, None] - np.array([one.position_m for one in stands]), axis=-1)
+    for seat, stand in np.argwhere(distance < LEAST_DISTANCE_M).tolist():
+        yield seat, stand, f"{distance[seat, stand]:.2f} m"
+
+
+def _seats_too_near(plan: Plan) -> Iterator[Finding]:
+    expected = f"a seat at least {LEAST_DISTANCE_M:g} m from every stand"
+    for seat, stand, apart in _too_near(plan, plan.stands):
+        yield Finding(f"seats[{seat}]", f"{apart} from {plan.stands[stand].name}", expected)
+
+
+def _own_stands(plan: Plan, where: str, stands: tuple[Stand, ...]) -> Iterator[Finding]:
+    """What is wrong with the places that only one candidate stands in."""
+    yield from _names(where, (stand.name for stand in stands))
+    yield from _inside(plan.room, where, stands)
+    yield from _aims(plan, where, stands)
+    expected = f"a stand at least {LEAST_DISTANCE_M:g} m from every seat"
+    for seat, stand, apart in _too_near(plan, stands):
+        yield Finding(f"{where}[{stand}]", f"{apart} from {plan.seats[seat].name}", expected)
 
 
 def _candidate(plan: Plan, index: int, candidate: Candidate) -> Iterator[Finding]:
     where = f"candidates[{index}]"
-    loudspeaker = candidate.loudspeaker
+    loudspeaker, stands = candidate.loudspeaker, plan.stands_of(index)
+    at = "stands" if candidate.stands is None else f"{where}.stands"
+    if candidate.stands is not None:
+        yield from _own_stands(plan, at, stands)
     yield from _names(f"{where}.loudspeaker.sections", (section.name for section in loudspeaker.sections))
     yield from _names(f"{where}.amplifiers", (amplifier.name for amplifier in candidate.amplifiers))
     yield from _edges(f"{where}.loudspeaker.sections", loudspeaker.sections)
@@ -104,9 +116,9 @@ def _candidate(plan: Plan, index: int, candidate: Candidate) -> Iterator[Finding
     yield from _radiation(f"{where}.loudspeaker", loudspeaker)
     yield from _drives(where, candidate)
     yield from _taps(where, candidate)
-    yield from _carried(plan, where, loudspeaker)
+    yield from _carried(at, stands, where, loudspeaker)
     if loudspeaker.baffle_width_m == "wall":
-        yield from _wall_stands(plan, where)
+        yield from _wall_stands(plan.room, at, stands, where)
 
 
 def _edges(where: str, sections: tuple[Section, ...]) -> Iterator[Finding]:
@@ -179,26 +191,24 @@ def _taps(where: str, candidate: Candidate) -> Iterator[Finding]:
             yield Finding(f"{where}.amplifiers[{index}].tap_ohm", f"{amplifier.tap_ohm:g}", expected)
 
 
-def _carried(plan: Plan, where: str, loudspeaker: Loudspeaker) -> Iterator[Finding]:
+def _carried(at: str, stands: tuple[Stand, ...], where: str, loudspeaker: Loudspeaker) -> Iterator[Finding]:
     names = {section.name for section in loudspeaker.sections}
     carried: set[str] = set()
-    for index, stand in enumerate(plan.stands):
+    for index, stand in enumerate(stands):
         carried |= names if stand.carries is None else set(stand.carries)
         for name in set(stand.carries or ()) - names:
             expected = f"sections of {where}: {', '.join(sorted(names))}"
-            yield Finding(f"stands[{index}].carries", f'"{name}"', expected)
+            yield Finding(f"{at}[{index}].carries", f'"{name}"', expected)
     for name in sorted(names - carried):
-        yield Finding("stands", f"no stand carries {name}", f"each section of {where} on some stand")
+        yield Finding(at, f"no stand carries {name}", f"each section of {where} on some stand")
 
 
-def _wall_stands(plan: Plan, where: str) -> Iterator[Finding]:
-    if plan.room is None:
+def _wall_stands(room: Room | None, at: str, stands: tuple[Stand, ...], where: str) -> Iterator[Finding]:
+    if room is None:
         return
-    length, width, _ = plan.room.dimensions_m
-    for index, stand in enumerate(plan.stands):
+    length, width, _ = room.dimensions_m
+    expected = f"a place within {WALL_GAP_M:g} m of a wall, for the loudspeaker of {where} flush in a wall"
+    for index, stand in enumerate(stands):
         gap = min(stand.x_m, length - stand.x_m, stand.y_m, width - stand.y_m)
         if gap > WALL_GAP_M:
-            expected = (
-                f"a place within {WALL_GAP_M:g} m of a wall, for the loudspeaker of {where} flush in a wall"
-            )
-            yield Finding(f"stands[{index}]", f"{gap:.2f} m from a wall", expected)
+            yield Finding(f"{at}[{index}]", f"{gap:.2f} m from a wall", expected)

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Final, Literal
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, WithJsonSchema, model_validator
 from pydantic_core import PydanticCustomError
 
 from planner.plan.amplifier import Amplifier, Cable, Source
@@ -18,6 +19,7 @@ __all__ = [
     "Aim",
     "Candidate",
     "Plan",
+    "Price",
     "Programme",
     "Seat",
     "Stand",
@@ -130,14 +132,41 @@ class Tolerances(Part):
     impedance_pct: Annotated[float, Spec("Impedance", "%", 0.0, 200.0, 1.0)] = 5.0
 
 
+_CURRENCY = "[A-Z]{3}"
+
+
+def _checked_currency(given: str) -> str:
+    if not re.fullmatch(_CURRENCY, given):
+        expected = "the three capital letters of a currency, such as EUR"
+        raise PydanticCustomError("currency", "{expected}", {"expected": expected})
+    return given
+
+
+_Currency = Annotated[
+    str,
+    AfterValidator(_checked_currency),
+    WithJsonSchema({"type": "string", "pattern": f"^{_CURRENCY}$", "description": "ISO 4217"}),
+]
+_Stands = Annotated[tuple[Stand, ...], Field(min_length=1)]
+
+
+class Price(Part):
+    """What a candidate costs; told to nobody who does not ask."""
+
+    amount: Annotated[float, Spec("Price", "", 0.0, 1e9, 100.0)]
+    currency: _Currency
+
+
 class Candidate(Part):
-    """One complete system offered for this room."""
+    """One complete system offered for this room; ``stands`` of its own take the place of the plan's."""
 
     name: _Name
     loudspeaker: Loudspeaker
     amplifiers: Annotated[tuple[Amplifier, ...], Field(min_length=1)]
     cable: Cable | None = None
     source: Source | None = None
+    stands: _Stands | None = None
+    price: Price | None = None
 
 
 class Plan(Part):
@@ -149,7 +178,7 @@ class Plan(Part):
     notes: str | None = None
     room: Room | None
     seats: Annotated[tuple[Seat, ...], Field(min_length=1)]
-    stands: Annotated[tuple[Stand, ...], Field(min_length=1)]
+    stands: _Stands
     target: Target
     programme: Programme
     candidates: Annotated[tuple[Candidate, ...], Field(min_length=1)]
@@ -157,3 +186,7 @@ class Plan(Part):
         float, Spec("At distortion", "%", 0.0, 100.0, 1.0, "Ratings above this distortion do not count")
     ] = 3.0
     tolerances: Tolerances | None = None
+
+    def stands_of(self, candidate: int) -> tuple[Stand, ...]:
+        """Where one of the candidates stands: in places of its own, if it has any."""
+        return self.candidates[candidate].stands or self.stands

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from planner.headroom.certainty import Certainty
 from planner.headroom.outcome import Caution, FirstLimit, Outcome, PartLimit, SeatOutcome, Step
 from planner.plan import Plan
 from planner.report.language import tr
@@ -10,8 +11,10 @@ __all__ = [
     "asked_text",
     "band_text",
     "caution_text",
+    "certainty_line",
     "chance_text",
     "ladder_text",
+    "likely_word",
     "limit_text",
     "step_name",
     "verdict_sentence",
@@ -64,6 +67,35 @@ def chance_text(chance: float) -> str:
     return "< 1 %" if chance < 0.005 else f"{100.0 * chance:.0f} %"
 
 
+def likely_word(chance: float) -> str:
+    """A chance by the words that climate reports hold fixed (IPCC guidance on uncertainties, 2010)."""
+    words = (
+        (0.99, tr("all but certain")),
+        (0.90, tr("very likely")),
+        (0.66, tr("likely")),
+        (0.33, tr("about as likely as not")),
+        (0.10, tr("unlikely")),
+        (0.01, tr("very unlikely")),
+    )
+    return next((word for least, word in words if chance >= least), tr("all but ruled out"))
+
+
+def certainty_line(sure: Certainty, transient_ms: float | None = None) -> str:
+    """How sure the answer is in one line, with the length of a peak on which it leans where that is given."""
+    figures = {
+        "range": range_text(sure.range_db).replace("-", "−"),
+        "chance": chance_text(sure.chance_unclipped),
+    }
+    if transient_ms is None:
+        return tr("{range} dB in eight cases of ten; chance to play the peaks unclipped {chance}", **figures)
+    return tr(
+        "{range} dB in eight cases of ten; chance to play the peaks unclipped {chance}; "
+        "a peak is taken to last {last} ms",
+        last=f"{transient_ms:g}",
+        **figures,
+    )
+
+
 def band_text(hertz: float) -> str:
     """A third-octave band by its nominal frequency: ``63 Hz``, ``1.25 kHz``."""
     nominal = _nominal(hertz)
@@ -84,7 +116,38 @@ def limit_text(limit: FirstLimit | PartLimit) -> str:
 
 def verdict_sentence(outcome: Outcome, seat: SeatOutcome) -> str:
     """The answer at a seat in one plain sentence with figures."""
-    figures = {
+    if seat.verdict == "short":
+        return _short_sentence(outcome, seat)
+    if seat.verdict == "clears":
+        text = tr(
+            "{candidate} clears: peaks of {peak} dB at {seat} ask {need} of its {have}, "
+            "with {room} dB to spare."
+        )
+    else:
+        text = tr(
+            "{candidate} is tight: peaks of {peak} dB at {seat} ask {need} of its {have}, "
+            "with only {room} dB to spare."
+        )
+    return text.format(**_figures(outcome, seat))
+
+
+def _short_sentence(outcome: Outcome, seat: SeatOutcome) -> str:
+    """What falls short: the amplifier's watts, or a part of the loudspeaker before them."""
+    if seat.first_limit.quantity in ("voltage", "current"):
+        text = tr(
+            "{candidate} falls short: peaks of {peak} dB at {seat} ask {need} and it has {have}; "
+            "it gives out {room} dB below, at {loudest} dB."
+        )
+    else:
+        text = tr(
+            "{candidate} falls short: peaks of {peak} dB at {seat} are more than its loudspeaker stands "
+            "({limit}); it gives out {room} dB below, at {loudest} dB."
+        )
+    return text.format(**_figures(outcome, seat))
+
+
+def _figures(outcome: Outcome, seat: SeatOutcome) -> dict[str, str]:
+    return {
         "candidate": outcome.candidate,
         "seat": seat.name,
         "peak": f"{seat.peak_target_db:.1f}",
@@ -92,24 +155,8 @@ def verdict_sentence(outcome: Outcome, seat: SeatOutcome) -> str:
         "have": watts_text(seat.watts_rated),
         "room": f"{abs(seat.headroom_db):.1f}",
         "loudest": f"{seat.loudest_peak_db:.1f}",
+        "limit": limit_text(seat.first_limit),
     }
-    if seat.verdict == "clears":
-        return tr(
-            "{candidate} clears: peaks of {peak} dB at {seat} ask {need} of its {have}, "
-            "with {room} dB to spare.",
-            **figures,
-        )
-    if seat.verdict == "tight":
-        return tr(
-            "{candidate} is tight: peaks of {peak} dB at {seat} ask {need} of its {have}, "
-            "with only {room} dB to spare.",
-            **figures,
-        )
-    return tr(
-        "{candidate} falls short: peaks of {peak} dB at {seat} ask {need} and it has {have}; "
-        "it gives out {room} dB below, at {loudest} dB.",
-        **figures,
-    )
 
 
 def step_name(key: str) -> str:

@@ -56,6 +56,15 @@ def test_that_the_verdict_sentence_carries_the_figures_of_the_outcome(level, ver
     assert outcome.candidate in sentence
 
 
+def test_that_a_loudspeaker_that_gives_out_first_is_named_and_not_the_watts():
+    limits = {"long_term_w": 0.2}
+    data = changed(in_room(), "candidates.0.loudspeaker.sections.0.limits", limits)
+    outcome = compute(plan_of(data))
+    sentence = words.verdict_sentence(outcome, outcome.worst)
+    assert "peak power" in sentence
+    assert "2.5 W" not in sentence
+
+
 def test_that_the_ladder_sentence_adds_up():
     seat = compute(plan_of(in_room())).worst
     text = words.ladder_text(seat.ladder)

@@ -19,7 +19,14 @@ LONGEST_NAME_SHARE = 0.42
 
 
 class TickAxis(pg.AxisItem):
-    """The left or bottom side of a chart: `arrange` chooses the ticks, `paint` draws them."""
+    """The left or bottom side of a chart: `arrange` chooses the ticks, `paint` draws them.
+
+    Charts that stand one above the other line up by a `sample` that is as wide as the widest figure of all;
+    a `bare` bottom leaves its figures to the chart below it.
+    """
+
+    sample = ""
+    bare = False
 
     def __init__(self, side: str, scale: Scale) -> None:
         super().__init__(side)
@@ -64,7 +71,8 @@ class TickAxis(pg.AxisItem):
     def take_room(self, room_px: float) -> None:
         """Ask for the room that the figures need, names beside a chart never more than their share of it."""
         metrics = QFontMetricsF(self._font)
-        widest = max((metrics.horizontalAdvance(tick.text) for tick in self.ticks), default=0.0)
+        texts = [self.sample, *(tick.text for tick in self.ticks)]
+        widest = max(metrics.horizontalAdvance(text) for text in texts)
         if self._upright:
             self._breadth = max(min(widest, LONGEST_NAME_SHARE * room_px) + 3.0 * PAD_PX, 2.0 * PAD_PX)
             self.setWidth(self._breadth)
@@ -77,7 +85,7 @@ class TickAxis(pg.AxisItem):
     @property
     def line_px(self) -> float:
         """Height of the figures below a chart, with their ticks [px]."""
-        return QFontMetricsF(self._font).height() + TICK_PX + PAD_PX
+        return TICK_PX if self.bare else QFontMetricsF(self._font).height() + TICK_PX + PAD_PX
 
     @property
     def overhang_px(self) -> float:
@@ -100,6 +108,8 @@ class TickAxis(pg.AxisItem):
             painter.setPen(self._line)
             painter.drawLine(QLineF(0.0, 0.5, self._length_px, 0.5))
             painter.drawLines([QLineF(place, 0.5, place, TICK_PX) for place in self._places])
+        if self.bare:
+            return
         painter.setFont(self._font)
         painter.setPen(self._ink)
         for box, text in self._figures:

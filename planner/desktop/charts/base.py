@@ -86,6 +86,10 @@ class Chart(Canvas):
         """The row of the table being read."""
         return self._reader.index
 
+    def read_row(self, row: int | None) -> None:
+        """Read a row of the table, as a chart beside it with the same rows does; None ends the reading."""
+        self._reader.read(row)
+
     def show_data(self, view: Any) -> None:
         """Show *view* now if the chart is visible, else when it becomes so."""
         self._view = view

@@ -74,6 +74,11 @@ class Canvas(pg.PlotWidget):
             self.scales.x, self.scales.y = x, y
             self._take_scales()
 
+    def line_up(self, sample: str, *, bare_bottom: bool = False) -> None:
+        """Leave as much room at the left as *sample* needs, and the figures below to a chart that follows."""
+        self._left.sample, self._bottom.bare = sample, bare_bottom
+        self._arrange()
+
     def restyle(self, colours: Colours, line_scale: float | None = None) -> None:
         """Take every colour from a theme; called by itself when the palette or the screen changes."""
         self.colours = colours

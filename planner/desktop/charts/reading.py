@@ -94,6 +94,11 @@ class Reader:
         self._announce()
         return True
 
+    def read(self, index: int | None) -> None:
+        """Read a point that was chosen elsewhere, or none."""
+        if index != self.index:
+            self._stand(index)
+
     def leave(self) -> None:
         """End a reading by the pointer; one by keys stays."""
         if not self._by_key:

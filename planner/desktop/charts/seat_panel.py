@@ -15,6 +15,7 @@ from planner.desktop.charts.panel import ChartPanel
 from planner.desktop.charts.table import Column, Table
 from planner.desktop.document import PlanDocument
 from planner.headroom.outcome import Outcome, SeatOutcome
+from planner.headroom.placed import in_its_places
 from planner.plan import Plan
 from planner.report import words
 
@@ -111,7 +112,7 @@ class SeatPanel(ChartPanel):
     def __init__(self, document: PlanDocument, chart: SeatChart, parent: QWidget | None = None) -> None:
         super().__init__(chart, parent)
         self._document = document
-        self._plan = None if document.stale else document.plan
+        self._plan = None if document.stale else document.shown
         document.solved.connect(self._take_solved)
         document.chosen.connect(self._follow)
         self._follow()
@@ -119,7 +120,7 @@ class SeatPanel(ChartPanel):
     def _take_solved(self) -> None:
         # Outcomes lag behind the plan by a turn of the event loop; just now they belong together.
         if not self._document.stale:
-            self._plan = self._document.plan
+            self._plan = self._document.shown
         self._follow()
 
     def _follow(self) -> None:
@@ -138,9 +139,10 @@ class SeatPanel(ChartPanel):
         document, outcome = self._document, self._document.outcome
         if outcome is None or self._plan is None:
             return None
+        candidate = min(document.candidate, len(document.outcomes) - 1)
         return Sight(
-            plan=self._plan,
-            candidate=min(document.candidate, len(document.outcomes) - 1),
+            plan=in_its_places(self._plan, candidate),
+            candidate=candidate,
             outcome=outcome,
             place=min(document.seat, len(outcome.seats) - 1),
         )

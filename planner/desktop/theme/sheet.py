@@ -109,6 +109,12 @@ QTabBar::tab {{
 QTabBar::tab:hover {{ color: {ink}; }}
 QTabBar::tab:selected {{ color: {ink}; border-bottom-color: {accent}; }}
 QTabBar::tab:focus {{ color: {accent}; }}
+QTabBar#looks::tab {{
+    border: 1px solid {rule}; border-radius: 4px; padding: 3px 14px; margin: 3px 4px 3px 0;
+}}
+QTabBar#looks::tab:hover {{ background: {grid}; border-color: {edge}; }}
+QTabBar#looks::tab:selected {{ background: {raised}; border-color: {accent}; color: {accent}; }}
+QTabBar#looks::tab:focus {{ border: 2px solid {accent}; padding: 2px 13px; }}
 
 QDockWidget::title {{ background: {window}; border-bottom: 1px solid {rule}; padding: 5px 8px; }}
 QMainWindow::separator {{ background: {window}; width: 7px; height: 7px; }}

@@ -77,7 +77,7 @@ ENTRIES = (
         (Standard.Preferences, "Ctrl+,"),
         Role.PreferencesRole,
     ),
-    Entry("reset_layout", QT_TRANSLATE_NOOP("Actions", "&Reset Layout"), "docks.reset"),
+    Entry("reset_layout", QT_TRANSLATE_NOOP("Actions", "&Reset Layout"), "looks.reset"),
     Entry(
         "full_screen",
         QT_TRANSLATE_NOOP("Actions", "&Full Screen"),
@@ -116,7 +116,7 @@ MENUS = (
     Menu(
         "view",
         QT_TRANSLATE_NOOP("Actions", "&View"),
-        ("panels", "-", "reset_layout", "-", "units>", "theme>", "-", "full_screen"),
+        ("looks", "-", "panels>", "reset_layout", "-", "units>", "theme>", "-", "full_screen"),
     ),
     Menu(
         "help",

@@ -21,14 +21,16 @@ from planner.desktop.document import PlanDocument
 from planner.desktop.verdict import VerdictBand
 from planner.desktop.window.charts import Charts
 from planner.desktop.window.clipboard import Clipboard
-from planner.desktop.window.docks import Docks
+from planner.desktop.window.docks import MIDDLE, Docks
 from planner.desktop.window.exports import Exports
 from planner.desktop.window.files import Files
 from planner.desktop.window.findings import FindingsStrip, finding_text
 from planner.desktop.window.incidents import log_folder
+from planner.desktop.window.look_bar import LookBar
+from planner.desktop.window.looks import Looks
 from planner.desktop.window.menus import Menus
 from planner.desktop.window.notices import StartHere, TroubleNotice
-from planner.desktop.window.panels import PANELS, Factory
+from planner.desktop.window.panels import ALWAYS, PANELS, Factory
 from planner.desktop.window.place import keep_place, restore_place
 from planner.desktop.window.questions import Questions
 from planner.desktop.window.recovery import Recovery, RecoveryNotice
@@ -36,16 +38,14 @@ from planner.plan import Finding
 
 __all__ = ["MainWindow"]
 
-AT_ONCE = ("editors",)
 EDGE_PX = 4
-AFTER_FIRST_PAINT = ("ladder", "drawing", "efficiency", "bands", "distance")
 
 
 class MainWindow(QMainWindow):
     """One document in one window.
 
     What a person types into is there at once; the charts bring a slow library with them and are made
-    after the first paint, one in each turn of the event loop.
+    after the first paint, one in each turn of the event loop, and not before they are in sight.
     """
 
     def __init__(self, document: PlanDocument, panels: Mapping[str, Factory] = PANELS) -> None:
@@ -54,7 +54,8 @@ class MainWindow(QMainWindow):
         self.setAcceptDrops(True)
         self.document = document
         self._panels = panels
-        self._to_make = list(AFTER_FIRST_PAINT)
+        self._painted = False
+        self._middle: QWidget | None = None
         self._make_soon = QTimer(self, singleShot=True, interval=0)
         self._make_soon.timeout.connect(self._make_next)
         self.questions = Questions(self)
@@ -63,15 +64,16 @@ class MainWindow(QMainWindow):
         self.clipboard = Clipboard(self)
         self.charts = Charts(self)
         self.docks = Docks(self)
+        self.looks = Looks(self)
         self.trouble = TroubleNotice(self.files.save)
         self.start_here = StartHere(self.files.new)
         self.recovery = Recovery(self)
         self.recovery_notice = RecoveryNotice(self)
         self.verdict = VerdictBand(document)
         self.findings = FindingsStrip(document)
-        self._middle = self._made_middle()
-        for panel in AT_ONCE:
-            self.docks.fill(panel, panels)
+        self._lines = self._made_middle()
+        self.docks.fill(ALWAYS, panels)
+        self.docks.wanted.connect(self._want_panels)
         self.menus = Menus(self)
         self.clipboard.refresh()
         application = QApplication.instance()
@@ -91,6 +93,7 @@ class MainWindow(QMainWindow):
         for strip in (self.trouble, self.recovery_notice, self.start_here, self.verdict, self.findings):
             lines.addWidget(strip)
         lines.addStretch(1)
+        lines.addWidget(LookBar(self.looks))
         self.setCentralWidget(middle)
         return lines
 
@@ -99,7 +102,7 @@ class MainWindow(QMainWindow):
     def take_place(self, number: int) -> None:
         """Stand where the last window stood, the *number*-th a step further down."""
         restore_place(self, number)
-        self.docks.restore()
+        self.looks.restore()
         # Nobody has chosen a field yet, so none takes what is typed; Tab goes to the first.
         self.setFocus()
 
@@ -121,10 +124,11 @@ class MainWindow(QMainWindow):
         self.tell(heading, "\n\n".join(finding_text(one) for one in findings))
 
     def make_panels(self) -> None:
-        """Make at once every panel that is still to be made."""
+        """Make at once every panel of every look."""
         self._make_soon.stop()
-        while self._to_make:
-            self._make(self._to_make.pop(0))
+        self._make_middle()
+        for name in self.docks.all:
+            self.docks.fill(name, self._panels)
 
     # What the menu calls.
 
@@ -175,17 +179,27 @@ class MainWindow(QMainWindow):
 
     # Inside.
 
-    def _make_next(self) -> None:
-        self._make(self._to_make.pop(0))
-        if self._to_make:
+    def _want_panels(self) -> None:
+        if self._painted:
             self._make_soon.start()
 
-    def _make(self, panel: str) -> None:
-        if panel in self.docks.all:
-            self.docks.fill(panel, self._panels)
+    def _make_next(self) -> None:
+        """Make one panel, and the next one in the next turn."""
+        name = MIDDLE if self._middle is None else self.docks.next_unmade()
+        if name is None:
+            return
+        if name == MIDDLE:
+            self._make_middle()
         else:
-            self._middle.takeAt(self._middle.count() - 1)
-            self._middle.addWidget(self._panels[panel](self.document, self), 1)
+            self.docks.fill(name, self._panels)
+        self._make_soon.start()
+
+    def _make_middle(self) -> None:
+        if self._middle is None:
+            self._middle = self._panels[MIDDLE](self.document, self)
+            place = self._lines.count() - 2
+            self._lines.takeAt(place)
+            self._lines.insertWidget(place, self._middle, 1)
 
     def _retitle(self) -> None:
         self.setWindowFilePath(str(self.files.path or ""))
@@ -196,12 +210,13 @@ class MainWindow(QMainWindow):
 
     def paintEvent(self, event: QPaintEvent) -> None:
         super().paintEvent(event)
-        if self._to_make and not self._make_soon.isActive():
+        if not self._painted:
+            self._painted = True
             self._make_soon.start()
 
     def resizeEvent(self, event: QResizeEvent) -> None:
         super().resizeEvent(event)
-        self.docks.follow_width()
+        self.looks.follow_width()
 
     def dragEnterEvent(self, event: QDragEnterEvent) -> None:
         if _local_files(event):
@@ -216,7 +231,7 @@ class MainWindow(QMainWindow):
             event.ignore()
             return
         keep_place(self)
-        self.docks.keep()
+        self.looks.keep()
         self.recovery.drop()
         event.accept()
 

@@ -12,6 +12,7 @@ from PySide6.QtWidgets import QMenu
 from planner.desktop.settings import settings
 from planner.desktop.theme import Scheme
 from planner.desktop.window.actions import MENUS, make_actions, menu_text
+from planner.desktop.window.panels import ALWAYS, LOOKS, TABLE
 from planner.plan.units import Preference
 from planner.resources import demo_rooms
 
@@ -56,6 +57,7 @@ class Menus(QObject):
         self.examples = self._submenu(self.tr("New from &Example"), self._list_examples, self._open_example)
         self.recent = self._submenu(self.tr("Open &Recent"), self._list_recent, self._open_recent)
         self.export = self._submenu(self.tr("E&xport"), self._list_exports, self._export_chart)
+        self.panels = self._made_panels()
         self.units = self._choice(self.tr("&Units"), unit_names(), self._choose_units)
         self.theme = self._choice(self.tr("&Theme"), scheme_names(), self._choose_scheme)
         for menu in MENUS:
@@ -79,14 +81,25 @@ class Menus(QObject):
         for name in holds:
             if name == "-":
                 menu.addSeparator()
-            elif name == "panels":
-                menu.addActions(self._window.docks.toggles)
+            elif name == "looks":
+                menu.addActions(list(self._window.looks.actions.values()))
             elif name.endswith(">"):
                 menu.addMenu(getattr(self, name.removesuffix(">")))
             else:
                 menu.addAction(self.actions[name])
         # A command that no menu holds any more would lose its keys; the window holds them all.
         self._window.addActions(menu.actions())
+
+    def _made_panels(self) -> QMenu:
+        """What switches each panel on and off, each once, under the first of its looks."""
+        docks = self._window.docks.all
+        menu = QMenu(self.tr("&Panels"), self._window)
+        menu.addAction(docks[ALWAYS].toggleViewAction())
+        for look in LOOKS:
+            menu.addSection(look.title.replace("&", ""))
+            own = (panel for panel in TABLE if panel.looks[:1] == (look.name,))
+            menu.addActions([docks[panel.name].toggleViewAction() for panel in own])
+        return menu
 
     def _submenu(self, text: str, fill: object, chosen: object) -> QMenu:
         menu = QMenu(text, self._window)

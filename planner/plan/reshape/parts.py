@@ -8,7 +8,7 @@ from planner.plan.edit import Path, put, rebuilt
 from planner.plan.fields import Part
 from planner.plan.model import Plan
 
-__all__ = ["changed", "inserted", "placed", "swapped", "without"]
+__all__ = ["changed", "inserted", "moved", "placed", "swapped", "without"]
 
 AnyPart = TypeVar("AnyPart", bound=Part)
 Item = TypeVar("Item")
@@ -36,6 +36,11 @@ def inserted(items: tuple[Item, ...], index: int, item: Item) -> tuple[Item, ...
 def without(items: tuple[Item, ...], index: int) -> tuple[Item, ...]:
     """The items without the one at *index*."""
     return (*items[:index], *items[index + 1 :])
+
+
+def moved(items: tuple[Item, ...], index: int, to: int) -> tuple[Item, ...]:
+    """The items with the one at *index* at another place."""
+    return inserted(without(items, index), to, items[index])
 
 
 def swapped(items: tuple[Item, ...], index: int, item: Item) -> tuple[Item, ...]:

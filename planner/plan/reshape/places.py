@@ -1,4 +1,7 @@
-"""Seats and stands: added, doubled, moved, renamed and taken away, with the aims that name them."""
+"""Seats and stands: added, doubled, moved, renamed and taken away, with the aims that name them.
+
+Stands are those of the plan, or with ``candidate`` the own ones of one of the candidates.
+"""
 
 from __future__ import annotations
 
@@ -8,7 +11,8 @@ from typing import Any
 from planner.plan.checks import LEAST_DISTANCE_M
 from planner.plan.model import Aim, Plan, Seat, Stand
 from planner.plan.reshape.names import unique_name
-from planner.plan.reshape.parts import changed, inserted, swapped, without
+from planner.plan.reshape.own_places import stands_at, with_stands
+from planner.plan.reshape.parts import changed, inserted, moved, swapped, without
 
 __all__ = [
     "add_seat",
@@ -49,12 +53,12 @@ def remove_seat(plan: Plan, index: int) -> Plan:
     if not seats or gone.name in (seat.name for seat in seats):
         return changed(plan, seats=seats)
     nearest = min(seats, key=lambda seat: dist(seat.position_m, gone.position_m))
-    return changed(plan, seats=seats, stands=_aimed(plan.stands, gone.name, nearest.name))
+    return changed(_aimed_anew(plan, gone.name, nearest.name), seats=seats)
 
 
 def move_seat(plan: Plan, index: int, to: int) -> Plan:
     """The plan with a seat at another place of the list."""
-    return changed(plan, seats=_moved(plan.seats, index, to))
+    return changed(plan, seats=moved(plan.seats, index, to))
 
 
 def rename_seat(plan: Plan, index: int, name: str) -> Plan:
@@ -63,67 +67,74 @@ def rename_seat(plan: Plan, index: int, name: str) -> Plan:
     seats = swapped(plan.seats, index, changed(plan.seats[index], name=name))
     if old in (seat.name for seat in seats):
         return changed(plan, seats=seats)
-    return changed(plan, seats=seats, stands=_aimed(plan.stands, old, name))
+    return changed(_aimed_anew(plan, old, name), seats=seats)
 
 
-def add_stand(plan: Plan) -> Plan:
+def add_stand(plan: Plan, candidate: int | None = None) -> Plan:
     """Another stand at the end of the list: the mirror image of the last, or beside it."""
-    return duplicate_stand(plan, len(plan.stands) - 1)
+    return duplicate_stand(plan, len(stands_at(plan, candidate)) - 1, candidate)
 
 
-def duplicate_stand(plan: Plan, index: int) -> Plan:
+def duplicate_stand(plan: Plan, index: int, candidate: int | None = None) -> Plan:
     """A second stand right after one: its mirror image across the room if there is space, else beside it."""
-    stand = plan.stands[index]
+    stands = stands_at(plan, candidate)
+    stand = stands[index]
     mirrored_m = 2.0 * _middle_m(plan) - stand.y_m
     there = (stand.x_m, mirrored_m, stand.z_m)
-    mirrored = all(dist(there, one.position_m) > LEAST_DISTANCE_M for one in plan.stands)
+    mirrored = all(dist(there, one.position_m) > LEAST_DISTANCE_M for one in stands)
     twin = changed(
         stand,
-        name=unique_name(stand.name, (one.name for one in plan.stands)),
-        y_m=round(mirrored_m, 3) if mirrored else _beside(plan, stand, plan.stands),
+        name=unique_name(stand.name, (one.name for one in stands)),
+        y_m=round(mirrored_m, 3) if mirrored else _beside(plan, stand, stands),
         aim=_mirrored(stand.aim) if mirrored else stand.aim,
     )
-    return changed(plan, stands=inserted(plan.stands, index + 1, twin))
+    return with_stands(plan, candidate, inserted(stands, index + 1, twin))
 
 
-def remove_stand(plan: Plan, index: int) -> Plan:
+def remove_stand(plan: Plan, index: int, candidate: int | None = None) -> Plan:
     """The plan without a stand."""
-    return changed(plan, stands=without(plan.stands, index))
+    return with_stands(plan, candidate, without(stands_at(plan, candidate), index))
 
 
-def move_stand(plan: Plan, index: int, to: int) -> Plan:
+def move_stand(plan: Plan, index: int, to: int, candidate: int | None = None) -> Plan:
     """The plan with a stand at another place of the list."""
-    return changed(plan, stands=_moved(plan.stands, index, to))
+    return with_stands(plan, candidate, moved(stands_at(plan, candidate), index, to))
 
 
-def aim_at(plan: Plan, index: int, seat: str) -> Plan:
+def aim_at(plan: Plan, index: int, seat: str, candidate: int | None = None) -> Plan:
     """The plan with a stand aimed at a seat."""
-    return _with_stand(plan, index, aim=Aim(seat=seat))
+    return _with_stand(plan, index, candidate, aim=Aim(seat=seat))
 
 
-def aim_along(plan: Plan, index: int) -> Plan:
+def aim_along(plan: Plan, index: int, candidate: int | None = None) -> Plan:
     """The plan with a stand aimed by angles: those along which it points already, to a tenth of a degree."""
-    stand = plan.stands[index]
+    stand = stands_at(plan, candidate)[index]
     at = next((seat for seat in plan.seats if seat.name == stand.aim.seat), None)
     if at is None:
         angles = stand.aim.azimuth_deg or 0.0, stand.aim.elevation_deg or 0.0
     else:
         x, y, z = (there - here for there, here in zip(at.position_m, stand.position_m, strict=True))
         angles = round(degrees(atan2(y, x)), 1), round(degrees(atan2(z, hypot(x, y))), 1)
-    return _with_stand(plan, index, aim=Aim(azimuth_deg=angles[0], elevation_deg=angles[1]))
+    return _with_stand(plan, index, candidate, aim=Aim(azimuth_deg=angles[0], elevation_deg=angles[1]))
 
 
-def carry(plan: Plan, index: int, names: tuple[str, ...] | None) -> Plan:
+def carry(plan: Plan, index: int, names: tuple[str, ...] | None, candidate: int | None = None) -> Plan:
     """The plan with a stand that carries the named sections, or all of them for None."""
-    return _with_stand(plan, index, carries=names)
+    return _with_stand(plan, index, candidate, carries=names)
 
 
-def _with_stand(plan: Plan, index: int, **changes: Any) -> Plan:
-    return changed(plan, stands=swapped(plan.stands, index, changed(plan.stands[index], **changes)))
+def _with_stand(plan: Plan, index: int, candidate: int | None, **changes: Any) -> Plan:
+    stands = stands_at(plan, candidate)
+    return with_stands(plan, candidate, swapped(stands, index, changed(stands[index], **changes)))
 
 
-def _moved(items: Any, index: int, to: int) -> Any:
-    return inserted(without(items, index), to, items[index])
+def _aimed_anew(plan: Plan, old: str, new: str) -> Plan:
+    """The plan with every stand that aimed at one seat aimed at another, whoever stands there."""
+    candidates = tuple(
+        one if one.stands is None else changed(one, stands=_aimed(one.stands, old, new))
+        for one in plan.candidates
+    )
+    return changed(plan, stands=_aimed(plan.stands, old, new), candidates=candidates)
 
 
 def _aimed(stands: tuple[Stand, ...], old: str, new: str) -> tuple[Stand, ...]:

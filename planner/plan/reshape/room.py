@@ -113,7 +113,8 @@ def noise_kind(plan: Plan, kind: str | None) -> Plan:
 
 def _holding(plan: Plan, room: Room) -> Room:
     """The room, larger where it must be to hold every seat and stand with some space behind."""
-    places = [thing.position_m for thing in (*plan.seats, *plan.stands)]
+    own = (stand for one in plan.candidates for stand in one.stands or ())
+    places = [thing.position_m for thing in (*plan.seats, *plan.stands, *own)]
     needed = (max(place[axis] for place in places) + WALL_GAP_M for axis in range(3))
     names = ("length_m", "width_m", "height_m")
     sizes = {

@@ -12,6 +12,7 @@ from planner.plan.amplifier import Amplifier
 from planner.plan.loudspeaker import Section
 from planner.plan.model import Plan, Stand
 from planner.plan.reshape.names import unique_name
+from planner.plan.reshape.own_places import stands_at, whose_stands, with_stands
 from planner.plan.reshape.parts import changed, inserted, placed, swapped, without
 
 __all__ = ["add_section", "remove_section", "rename_section", "split_section"]
@@ -60,7 +61,8 @@ def remove_section(plan: Plan, candidate: int, index: int) -> Plan:
         sections = swapped(sections, index - 1, wider)
     amplifiers = plan.candidates[candidate].amplifiers
     kept = tuple(one for one in amplifiers if one.drives != gone.name)
-    return _no_longer_carried(_with_sections(plan, candidate, sections, kept or amplifiers), gone.name)
+    after = _with_sections(plan, candidate, sections, kept or amplifiers)
+    return _no_longer_carried(after, whose_stands(plan, candidate), gone.name)
 
 
 def rename_section(plan: Plan, candidate: int, index: int, name: str) -> Plan:
@@ -70,8 +72,9 @@ def rename_section(plan: Plan, candidate: int, index: int, name: str) -> Plan:
     if section.name in (one.name for one in sections):
         return _with_sections(plan, candidate, sections)
     driving = tuple(changed(one, drives=name) if one.drives == section.name else one for one in amplifiers)
-    stands = tuple(_renamed(stand, section.name, name) for stand in plan.stands)
-    return changed(_with_sections(plan, candidate, sections, driving), stands=stands)
+    stands = tuple(_renamed(stand, section.name, name) for stand in plan.stands_of(candidate))
+    after = _with_sections(plan, candidate, sections, driving)
+    return with_stands(after, whose_stands(plan, candidate), stands)
 
 
 def _rounder(hertz: float, section: Section) -> float:
@@ -86,7 +89,8 @@ def _joined(plan: Plan, candidate: int, index: int, like: Section, new: Section)
     name = unique_name(like.name, (section.name for section in sections))
     amplifiers = _with_twin(plan.candidates[candidate].amplifiers, like.name, name)
     after = _with_sections(plan, candidate, inserted(sections, index, changed(new, name=name)), amplifiers)
-    return changed(after, stands=tuple(_carrying(stand, like.name, name) for stand in plan.stands))
+    stands = tuple(_carrying(stand, like.name, name) for stand in plan.stands_of(candidate))
+    return with_stands(after, whose_stands(plan, candidate), stands)
 
 
 def _with_twin(amplifiers: tuple[Amplifier, ...], like: str, name: str) -> tuple[Amplifier, ...]:
@@ -98,16 +102,18 @@ def _with_twin(amplifiers: tuple[Amplifier, ...], like: str, name: str) -> tuple
     return amplifiers
 
 
-def _no_longer_carried(plan: Plan, name: str) -> Plan:
-    """The plan whose stands carry a section no longer, unless some candidate still has one of that name."""
-    if any(one.name == name for system in plan.candidates for one in system.loudspeaker.sections):
+def _no_longer_carried(plan: Plan, whose: int | None, name: str) -> Plan:
+    """The plan whose stands carry a section no longer, unless somebody there still has one of that name."""
+    there = [plan.candidates[whose]] if whose is not None else [c for c in plan.candidates if not c.stands]
+    if any(one.name == name for system in there for one in system.loudspeaker.sections):
         return plan
+    before = stands_at(plan, whose)
     stands = tuple(
         changed(stand, carries=tuple(one for one in stand.carries if one != name)) if stand.carries else stand
-        for stand in plan.stands
+        for stand in before
         if stand.carries != (name,)
     )
-    return changed(plan, stands=stands or (changed(plan.stands[0], carries=None),))
+    return with_stands(plan, whose, stands or (changed(before[0], carries=None),))
 
 
 def _carrying(stand: Stand, like: str, name: str) -> Stand:

@@ -19,10 +19,11 @@ __all__ = ["paint_fans"]
 _GROUND_ALPHA = (0.20, 0.02)
 _EDGE_ALPHA = (0.75, 0.05)
 _BEYOND = 1.15
+_EVEN = 0.6
 
 
 def paint_fans(sheet: Sheet, frame: Frame) -> None:
-    """The fan of every stand that carries a horn at 2 kHz, cut off by the walls."""
+    """The fan of every stand with a horn that plays the frequency chosen, cut off by the walls."""
     room = sheet.look.plan.room
     inside = frame.rect if room is None else frame.room_px(room.dimensions_m)
     for stand in sheet.look.plan.stands:
@@ -32,7 +33,7 @@ def paint_fans(sheet: Sheet, frame: Frame) -> None:
 def _paint_fan(sheet: Sheet, frame: Frame, stand: Stand, inside: QRectF) -> None:
     plan = sheet.look.plan
     reach = _BEYOND * max(distance_m(seat, stand) for seat in plan.seats) * frame.px_per_m
-    angles = fan_angles(sheet.look.loudspeaker, stand)
+    angles = fan_angles(sheet.look.loudspeaker, stand, sheet.look.fan_hz)
     fan = None if angles is None else fan_path(frame, aim_of(plan, stand), angles, reach)
     if fan is None:
         return
@@ -64,6 +65,8 @@ def _edges(fan: QPainterPath) -> QPainterPath:
 
 
 def _fading(sheet: Sheet, reach: float, alphas: tuple[float, float]) -> QBrush:
+    if not sheet.fades:
+        return QBrush(sheet.colours.pick("series 4", _EVEN * alphas[0]))
     gradient = QRadialGradient(QPointF(0.0, 0.0), max(reach, 1.0))
     for at, alpha in zip((0.0, 1.0), alphas, strict=True):
         gradient.setColorAt(at, sheet.colours.pick("series 4", alpha))

@@ -11,9 +11,11 @@ from planner.plan.model import Seat
 from planner.plan.units import Preference
 from planner.report.drawing.frames import ABOVE
 from planner.report.drawing.places import Place
+from planner.report.drawing.reach import Reach
 
 __all__ = ["Look", "place_of"]
 
+_NO_REACH = Reach()
 _PATH = re.compile(r"(seats|stands)\[(\d+)\]")
 
 
@@ -30,6 +32,8 @@ class Look:
     hovered: Place | None = None
     active: str = ABOVE
     on_paper: bool = False
+    fan_hz: float = 2000.0
+    reach: Reach = _NO_REACH
 
     @property
     def loudspeaker(self) -> Loudspeaker:

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from PySide6.QtCore import QPointF, QRectF, QSizeF, Qt
 from PySide6.QtGui import QFont, QFontMetricsF, QPainter
 
@@ -69,7 +71,7 @@ def paint_plain(
     for frame in frames:
         paint_room(sheet, frame, look.plan.room)
         paint_measures(sheet, frame, look.plan.room)
-        paint_things(_sheet(painter, look, colours, font), frame)
+        paint_things(replace(sheet, fades=False, taken=[]), frame)
     line = sheet.line_px()
     _paint_scale(sheet, QRectF(0.0, size.height() - line, size.width(), line), frames[0].px_per_m)
 

@@ -77,7 +77,8 @@ def _paint_walls(sheet: Sheet, frame: Frame, room: Room, inside: QRectF) -> None
     painter.setBrush(Qt.BrushStyle.NoBrush)
     painter.setPen(stroke(colours, "muted", 0.9, alpha=0.75))
     for strip in strips(frame, room):
-        painter.drawPath(strip.hatch)
+        if not strip.hatch.isEmpty():  # an empty path makes a faulty PDF
+            painter.drawPath(strip.hatch)
     painter.setPen(stroke(colours, "edge"))
     painter.drawRect(outside)
     painter.setPen(stroke(colours, "ink", 1.6))

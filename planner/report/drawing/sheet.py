@@ -32,12 +32,16 @@ def stroke(
 
 @dataclass
 class Sheet:
-    """A painter with the look it paints; `taken` are the places where labels must not go [px]."""
+    """A painter with the look it paints; `taken` are the places where labels must not go [px].
+
+    Where nothing `fades`, tints are even: a PDF has no gradients that one can see through.
+    """
 
     painter: QPainter
     look: Look
     colours: Colours
     font: QFont
+    fades: bool = True
     taken: list[QRectF] = field(default_factory=list)
 
     def __post_init__(self) -> None:

@@ -17,7 +17,6 @@ from planner.report.drawing.look import Look
 from planner.report.drawing.places import Place, Position, aim_of, facing_of
 
 __all__ = [
-    "FAN_HZ",
     "Body",
     "Shape",
     "body_of",
@@ -29,7 +28,6 @@ __all__ = [
     "turn_of",
 ]
 
-FAN_HZ = 2000.0
 HEAD_M = 0.2
 HEAD_LEAST_PX = 7.0
 BODY_LEAST_PX = 13.0
@@ -161,21 +159,23 @@ def loudspeaker_paths(
     return turn.map(outline), turn.map(edge)
 
 
-def fan_angles(loudspeaker: Loudspeaker, stand: Stand) -> tuple[float, float] | None:
-    """Coverage of the horn that plays at 2 kHz, horizontal and vertical [deg]; None if no horn does."""
-    for section in _carried(loudspeaker, stand):
+def fan_angles(
+    loudspeaker: Loudspeaker, stand: Stand, frequency_hz: float = 2000.0
+) -> tuple[float, float] | None:
+    """Coverage of the upper horn that plays a frequency, across and up [deg]; None if no horn does."""
+    for section in reversed(_carried(loudspeaker, stand)):
         radiator = section.radiator
-        if section.low_hz <= FAN_HZ < section.high_hz and isinstance(radiator, Horn):
+        if section.low_hz <= frequency_hz <= section.high_hz and isinstance(radiator, Horn):
             return (
-                _covered(radiator.horizontal_deg, radiator.mouth_width_m),
-                _covered(radiator.vertical_deg, radiator.mouth_height_m),
+                _covered(frequency_hz, radiator.horizontal_deg, radiator.mouth_width_m),
+                _covered(frequency_hz, radiator.vertical_deg, radiator.mouth_height_m),
             )
     return None
 
 
 @lru_cache(maxsize=64)
-def _covered(angle_deg: float, mouth_m: float) -> float:
-    return min(float(horn_coverage(FAN_HZ, angle_deg, pattern_control(mouth_m, angle_deg))), 360.0)
+def _covered(frequency_hz: float, angle_deg: float, mouth_m: float) -> float:
+    return min(float(horn_coverage(frequency_hz, angle_deg, pattern_control(mouth_m, angle_deg))), 360.0)
 
 
 def fan_path(
