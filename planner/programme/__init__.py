@@ -1,1 +1,1 @@
-"""Music as statistics: spectrum and crest factor."""
+"""Music as statistics: spectrum and crest factor, of typical programme and of recordings."""

@@ -22,7 +22,7 @@ from planner.report.words import band_text
 __all__ = ["LACKING", "library_silenced", "music", "recording_document", "recording_table"]
 
 LACKING = 3
-_SHOWN_EVERY = 5  # of the distribution's levels, kept every 0.1 dB and shown every 0.5 dB
+_SHOWN_EVERY = 10  # of the distribution's levels, kept every 0.05 dB and shown every 0.5 dB
 _SHARES_AT_DB = (6.0, 10.0, 14.0, 18.0)
 
 Named = tuple[str, RecordingStatistics]
