@@ -10,6 +10,7 @@ from types import MappingProxyType
 from typing import NamedTuple
 
 __all__ = [
+    "MATERIALS_SOURCE",
     "OCTAVES",
     "Furnishing",
     "Material",
@@ -22,6 +23,9 @@ __all__ = [
 
 OCTAVES = ("125", "250", "500", "1000", "2000", "4000", "8000")
 """Nominal octave labels of the absorption tables."""
+
+MATERIALS_SOURCE = "M. Vorländer, Auralization (Springer, 2008), annex; 8 kHz as 4 kHz where it gives none"
+"""Who says so in the table of materials; its licence stands in NOTICE-materials.txt beside it."""
 
 
 class Material(NamedTuple):

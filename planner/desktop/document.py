@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import weakref
 from typing import Any
 
 from PySide6.QtCore import QObject, QTimer, Signal
 from PySide6.QtGui import QUndoCommand, QUndoStack
+from shiboken6 import isValid
 
 from planner.headroom import Outcome, compute_all
 from planner.plan import Finding, Plan, PlanError, get, put
@@ -16,20 +18,35 @@ __all__ = ["PlanDocument"]
 UNDO_STEPS = 200
 
 
+_held: set[QUndoCommand] = set()
+"""Every step that Qt has not deleted yet.
+
+A document may go in a sweep of Python's collector. Were its steps swept with it, they could go before the
+stack that owns them, which would then delete them a second time and crash.
+"""
+
+
 class _Swap(QUndoCommand):
     """Swap one plan for another; repeated edits of one field within a gesture become one step."""
 
     def __init__(self, document: PlanDocument, after: Plan, key: object, text: str) -> None:
         super().__init__(text)
-        self._document = document
+        self._document = weakref.ref(document)
         self._before, self._after = document.plan, after
         self._key = (key, document.gesture)
+        _held.difference_update([one for one in _held if not isValid(one)])
+        _held.add(self)
 
     def redo(self) -> None:
-        self._document._show(self._after)
+        self._show(self._after)
 
     def undo(self) -> None:
-        self._document._show(self._before)
+        self._show(self._before)
+
+    def _show(self, plan: Plan) -> None:
+        document = self._document()
+        assert document is not None, "a document outlives its history"
+        document._show(plan)
 
     def id(self) -> int:
         return 1

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import asdict
 from pathlib import Path
 from typing import Any
 
@@ -9,6 +10,7 @@ from platformdirs import user_config_path
 from PySide6.QtCore import QCoreApplication, QLocale, QObject, QSettings, Signal
 
 from planner.plan.units import Preference
+from planner.report.maker import Maker, kept_maker
 
 __all__ = ["MOST_RECENT", "Settings", "settings"]
 
@@ -54,6 +56,16 @@ class Settings(QObject):
         if scheme != self.scheme:
             self._store.setValue("scheme", scheme)
             self.scheme_changed.emit()
+
+    @property
+    def maker(self) -> Maker:
+        """Who hands reports out; empty until somebody says so."""
+        return kept_maker(self._store.value)
+
+    @maker.setter
+    def maker(self, maker: Maker) -> None:
+        for key, value in asdict(maker).items():
+            self._store.setValue(f"maker/{key}", value)
 
     @property
     def recent(self) -> list[Path]:

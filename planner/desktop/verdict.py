@@ -18,6 +18,7 @@ from planner.desktop.theme import (
     verdict_icon,
     verdict_word,
 )
+from planner.desktop.window.cautions import Cautions, caution_texts
 from planner.desktop.window.chooser import Chooser
 from planner.desktop.window.figure import headline_figures, plain_label
 from planner.headroom.outcome import SeatOutcome
@@ -44,6 +45,7 @@ class VerdictBand(QWidget):
         self.asked.setToolTip(
             self.tr("What the answer holds for; the length of a peak tells how far the room builds up")
         )
+        self.cautions = Cautions()
         self._said = QWidget()
         self.candidates = Chooser(
             self.tr("Candidate looked at"), self.tr("Which candidate the verdict and the charts show")
@@ -59,6 +61,10 @@ class VerdictBand(QWidget):
         document.chosen.connect(self._refresh)
         self._pull_names()
         self._refresh()
+
+    def add_certainty(self, line: QWidget) -> None:
+        """Have *line* say below the sentence how sure it is."""
+        self.cautions.put_beside(line)
 
     def _lay_out(self) -> None:
         choosers = QHBoxLayout()
@@ -82,6 +88,7 @@ class VerdictBand(QWidget):
         said.setSpacing(1)
         said.addWidget(self.sentence)
         said.addWidget(self.asked)
+        said.addWidget(self.cautions)
         said.addStretch(1)
         answer = QHBoxLayout()
         answer.setSpacing(12)
@@ -92,8 +99,8 @@ class VerdictBand(QWidget):
         for figure in self.figures.values():
             tiles.addWidget(figure, 1 if figure.wraps else 0)
         whole = QVBoxLayout(self)
-        whole.setContentsMargins(12, 8, 8, 6)
-        whole.setSpacing(6)
+        whole.setContentsMargins(12, 6, 8, 4)
+        whole.setSpacing(4)
         whole.addLayout(answer)
         whole.addLayout(tiles)
 
@@ -128,6 +135,7 @@ class VerdictBand(QWidget):
     def _show_nothing(self) -> None:
         self.word.setText(self.tr("No answer yet"))
         self.asked.clear()
+        self.cautions.show_texts([])
         self.sentence.setText(self.tr("Parts of the plan contradict one another; mend what is listed below."))
         for figure in self.figures.values():
             figure.show_value("–")
@@ -142,7 +150,8 @@ class VerdictBand(QWidget):
         else:
             self.word.setText(verdict_word(seat.verdict))
         self.sentence.setText(words)
-        self.asked.setText("" if self._document.stale else asked_text(self._document.plan))
+        self.asked.setText("" if self._document.stale else asked_text(self._document.shown))
+        self.cautions.show_texts([] if self._document.stale else caution_texts(outcome, seat))
         needed, rated = watts_text(seat.watts_needed), watts_text(seat.watts_rated)
         self.figures["watts"].show_value(self.tr("{needed} of {rated}").format(needed=needed, rated=rated))
         self.figures["headroom"].show_value(f"{seat.headroom_db:+.1f} dB".replace("-", "−"))
@@ -188,7 +197,7 @@ class VerdictBand(QWidget):
         self.asked.setForegroundRole(QPalette.ColorRole.PlaceholderText)
         # Room for two lines is kept, so that the charts do not jump while the sentence grows and shrinks.
         large, small = (QFontMetricsF(font(base)).lineSpacing() for font in (headline_font, small_font))
-        self._said.setMinimumHeight(ceil(2.0 * large + small) + 4)
+        self._said.setMinimumHeight(ceil(2.0 * (large + small)) + 6)
         side = round(MARK_LINES * QFontMetricsF(title_font(base)).height())
         self.mark.setFixedSize(side, side)
         for figure in self.figures.values():

@@ -17,12 +17,12 @@ from planner.headroom.floor_field import FloorField, floor_field
 from planner.headroom.floor_modal import Floor
 from planner.headroom.outcome import SeatOutcome
 from planner.headroom.placed import in_its_places
+from planner.headroom.programme import shares_of
 from planner.headroom.room import room_field
-from planner.headroom.scene import BAND_HZ, axes_of, scene_of
+from planner.headroom.scene import axes_of, scene_of
 from planner.headroom.system import Stage, System, system_of
 from planner.plan import Plan, PlanError, cross_checks
 from planner.plan.model import Aim, Seat, Stand
-from planner.programme.spectra import shares as programme_shares
 
 __all__ = ["COLUMNS", "ROWS", "FloorMap", "ear_height", "figure_at", "floor_map", "floor_of", "heard_on"]
 
@@ -210,5 +210,5 @@ def _unplaced(plan: Plan) -> Plan:
 def _system(plan: Plan) -> System:
     """The candidate on a stage without modes, which a map works out for itself."""
     scene = scene_of(plan)
-    shares = np.asarray(programme_shares(plan.programme.kind, BAND_HZ))
+    shares = shares_of(plan.programme)
     return system_of(plan, plan.candidates[0], Stage(scene, room_field(plan, scene), None, shares))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 import numpy as np
 from numpy.typing import NDArray
@@ -27,7 +27,7 @@ def section_capabilities(
     loads: list[Impedance],
     volts: FloatArray,
     pressure: FloatArray,
-    crest_db: float,
+    crests_db: Sequence[float],
     air: tuple[float, float],
 ) -> tuple[Capability, ...]:
     """The limits of every section that states some.
@@ -42,15 +42,15 @@ def section_capabilities(
         rms at each section behind its inner edges, for a programme of 1 V EMF [V].
     pressure : array (S, B)
         rms on axis at 1 m, for the same programme, re 20 µPa.
-    crest_db : float
-        Crest factor of the programme [dB].
+    crests_db : sequence of float (S)
+        Crest factor of what each section gets [dB].
     air : tuple
         Temperature [°C] and pressure [kPa].
     """
-    crest = 10.0 ** (crest_db / 20.0)
     found: list[Capability] = []
     for index, section in enumerate(loudspeaker.sections):
         if section.limits is not None:
+            crest = 10.0 ** (crests_db[index] / 20.0)
             found += _powers(section, section.limits, loads[index].nominal_ohm, volts[index], crest)
             found += _travel(section, section.limits, loudspeaker, pressure[index] * crest, air)
     return tuple(found)

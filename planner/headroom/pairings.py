@@ -11,12 +11,13 @@ from numpy.typing import NDArray
 from planner.headroom.drive import cable_ohm, clip_of, impedance_at, rating_in_use
 from planner.headroom.field import arrive
 from planner.headroom.limits import section_capabilities
+from planner.headroom.programme import crests_of
 from planner.headroom.scene import BAND_HZ, air_of, carried
 from planner.headroom.sources import sources_of
 from planner.headroom.system import Stage, stage_of
 from planner.headroom.wired import wired_impedance
 from planner.plan import Finding, Plan, PlanError, cross_checks
-from planner.plan.amplifier import Amplifier, Cable
+from planner.plan.amplifier import Amplifier, Cable, Rating
 from planner.plan.loudspeaker import Loudspeaker
 from planner.plan.model import Candidate
 
@@ -29,14 +30,16 @@ FloatArray = NDArray[np.float64]
 class Pairings:
     """Loudspeakers (L) by amplifiers (M) by seats (K).
 
-    ``headroom_db`` and ``watts_needed`` are (L, M, K), ``watts_rated`` (L, M). Where a loudspeaker
-    cannot take part (``findings`` says why, by its index) its rows are NaN.
+    ``headroom_db`` and ``watts_needed`` are (L, M, K), ``watts_rated`` (L, M). Where a loudspeaker or an
+    amplifier cannot take part (``findings`` and ``amplifier_findings`` say why, by its index) its row or
+    column is NaN.
     """
 
     headroom_db: FloatArray
     watts_needed: FloatArray
     watts_rated: FloatArray
     findings: dict[int, tuple[Finding, ...]]
+    amplifier_findings: dict[int, tuple[Finding, ...]]
 
     @property
     def worst_db(self) -> FloatArray:
@@ -46,13 +49,28 @@ class Pairings:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Heard:
-    """What a volt at the terminals of one loudspeaker does: field at the seats, limits, load."""
+    """What a volt at the terminals of one loudspeaker does: field at the seats (K, B), limits, load."""
 
     field: FloatArray
     ohm: NDArray[np.complex128]
     nominal_ohm: float
     limit_shares: FloatArray
     limit_most: FloatArray
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Driven:
+    """Every amplifier on every load, for a programme of 1 V EMF.
+
+    ``volts2`` and ``current2`` are mean squares by band, at the loudspeaker, (L, M, B). ``clip_emf_v`` and
+    ``clip_a`` are the peaks at which an amplifier gives out, ``rated_w`` its rating in use, (L, M).
+    """
+
+    volts2: FloatArray
+    current2: FloatArray
+    clip_emf_v: FloatArray
+    clip_a: FloatArray
+    rated_w: FloatArray
 
 
 def pairings(
@@ -63,53 +81,84 @@ def pairings(
 ) -> Pairings:
     """Headroom of every pair at every seat; one amplifier drives the whole loudspeaker.
 
+    All stand on the stands of the plan. What an amplifier drove elsewhere, and its trim, do not count.
+
     Raises
     ------
     PlanError
         If room, seats and stands themselves have findings, whichever loudspeaker stands there.
     """
-    usable, findings = _usable(plan, loudspeakers, amplifiers[0])
-    shape = (len(loudspeakers), len(amplifiers))
-    found = Pairings(
-        np.full((*shape, len(plan.seats)), np.nan),
-        np.full((*shape, len(plan.seats)), np.nan),
-        np.full(shape, np.nan),
-        findings,
-    )
-    if not usable:
-        return found
-    stage = stage_of(_with(plan, [loudspeakers[index] for index in usable], amplifiers[0]))
-    heard = [_heard(plan, loudspeakers[index], stage) for index in usable]
-    limit_db, amplifier_db, rated = _limits(plan, heard, amplifiers, stage, cable_ohm(cable))
-    gain_db = _gain_db(plan, heard, amplifiers, stage, cable_ohm(cable))
-    found.headroom_db[usable] = limit_db[..., None] - gain_db
-    found.watts_needed[usable] = rated[..., None] * 10.0 ** ((gain_db - amplifier_db[..., None]) / 10.0)
-    found.watts_rated[usable] = rated
-    return found
+    shared = cross_checks(plan.model_copy(update={"candidates": ()}))
+    if shared:
+        raise PlanError(shared)
+    whole_shape = (len(loudspeakers), len(amplifiers), len(plan.seats))
+    headroom_db, watts_needed = np.full(whole_shape, np.nan), np.full(whole_shape, np.nan)
+    watts_rated = np.full(whole_shape[:2], np.nan)
+    findings, amplifier_findings = _unfit(plan, loudspeakers), _unfit_amplifiers(amplifiers)
+    stage = stage_of(_with(plan, [one for row, one in enumerate(loudspeakers) if row not in findings]))
+    heard = _all_heard(plan, loudspeakers, stage, findings)
+    columns = [column for column in range(len(amplifiers)) if column not in amplifier_findings]
+    if heard and columns:
+        found = list(heard.values())
+        driven = _driven(found, [amplifiers[one] for one in columns], stage, cable_ohm(cable), plan)
+        gain_db = _gain_db(plan, found, driven)
+        amplifier_db = _amplifier_db(driven, stage) - plan.programme.crest_db
+        pairs = np.ix_(list(heard), columns)
+        headroom_db[pairs] = np.minimum(amplifier_db, _loudspeaker_db(found, driven))[..., None] - gain_db
+        watts_rated[pairs] = driven.rated_w
+        short_db = gain_db - amplifier_db[..., None]
+        watts_needed[pairs] = driven.rated_w[..., None] * 10.0 ** (short_db / 10.0)
+    return Pairings(headroom_db, watts_needed, watts_rated, findings, amplifier_findings)
 
 
-def _with(plan: Plan, loudspeakers: Sequence[Loudspeaker], amplifier: Amplifier) -> Plan:
+_ANY_AMPLIFIER = Amplifier(
+    name="any", drives="all", taps=(Rating(ohm=8.0, watts=1.0, distortion_pct=0.0, output_ohm=0.0),)
+)
+"""Stands in where only the loudspeaker matters."""
+
+
+def _with(plan: Plan, loudspeakers: Sequence[Loudspeaker]) -> Plan:
     """The plan with a candidate for every loudspeaker."""
-    driving = amplifier.model_copy(update={"drives": "all"})
     candidates = tuple(
-        Candidate.model_construct(
-            name=one.name, loudspeaker=one, amplifiers=(driving,), cable=None, source=None
-        )
+        Candidate.model_construct(name=one.name, loudspeaker=one, amplifiers=(_ANY_AMPLIFIER,))
         for one in loudspeakers
     )
     return plan.model_copy(update={"candidates": candidates})
 
 
-def _usable(
-    plan: Plan, loudspeakers: Sequence[Loudspeaker], amplifier: Amplifier
-) -> tuple[list[int], dict[int, tuple[Finding, ...]]]:
-    """Indices of the loudspeakers that can stand here, and what is wrong with the others."""
-    shared = cross_checks(plan.model_copy(update={"candidates": ()}))
-    if shared:
-        raise PlanError(shared)
-    findings = {index: cross_checks(_with(plan, [one], amplifier)) for index, one in enumerate(loudspeakers)}
-    usable = [index for index, found in findings.items() if not found]
-    return usable, {index: found for index, found in findings.items() if found}
+def _unfit(plan: Plan, loudspeakers: Sequence[Loudspeaker]) -> dict[int, tuple[Finding, ...]]:
+    """What is wrong with the loudspeakers that cannot stand here or be driven by one amplifier."""
+    findings = {index: cross_checks(_with(plan, [one])) for index, one in enumerate(loudspeakers)}
+    return {index: found for index, found in findings.items() if found}
+
+
+def _unfit_amplifiers(amplifiers: Sequence[Amplifier]) -> dict[int, tuple[Finding, ...]]:
+    """What is wrong with the amplifiers whose tap in use is none of theirs."""
+    return {
+        index: (Finding("amplifiers[0].tap_ohm", f"{one.tap_ohm:g}", f"a tap of {one.name}"),)
+        for index, one in enumerate(amplifiers)
+        if one.tap_ohm is not None and one.tap_ohm not in {tap.ohm for tap in one.taps}
+    }
+
+
+def _all_heard(
+    plan: Plan,
+    loudspeakers: Sequence[Loudspeaker],
+    stage: Stage,
+    findings: dict[int, tuple[Finding, ...]],
+) -> dict[int, _Heard]:
+    """What each loudspeaker does at the seats, by its index; one that is not heard becomes a finding."""
+    heard: dict[int, _Heard] = {}
+    for index, one in enumerate(loudspeakers):
+        if index in findings:
+            continue
+        made = _heard(plan, one, stage)
+        if np.all(made.field.sum(axis=-1) > 0.0):
+            heard[index] = made
+        else:
+            expected = "sections that play within 20 Hz to 20 kHz"
+            findings[index] = (Finding("candidates[0].loudspeaker.sections", one.name, expected),)
+    return heard
 
 
 def _heard(plan: Plan, loudspeaker: Loudspeaker, stage: Stage) -> _Heard:
@@ -119,8 +168,9 @@ def _heard(plan: Plan, loudspeaker: Loudspeaker, stage: Stage) -> _Heard:
     carries = carried(plan.stands, loudspeaker)
     arrival = arrive(sources.pressure, carries, sources, stage.scene, stage.room, stage.modal)
     loads = [wired_impedance(section) or whole for section in loudspeaker.sections]
+    crests_db = crests_of(plan.programme, loudspeaker)
     limits = section_capabilities(
-        loudspeaker, loads, sources.inner, sources.pressure, plan.programme.crest_db, air_of(plan)[::2]
+        loudspeaker, loads, sources.inner, sources.pressure, crests_db, air_of(plan)[::2]
     )
     return _Heard(
         field=arrival.peak if plan.target.peak_db is not None else arrival.steady,
@@ -131,64 +181,50 @@ def _heard(plan: Plan, loudspeaker: Loudspeaker, stage: Stage) -> _Heard:
     )
 
 
-def _volts2(
-    heard: Sequence[_Heard], amplifiers: Sequence[Amplifier], plan: Plan, stage: Stage, loop_ohm: float
-) -> tuple[FloatArray, FloatArray]:
-    """Mean square volts at the loudspeaker and amps, for a programme of 1 V EMF, (L, M, B) each."""
-    output = np.array(
-        [
-            [rating_in_use(one, each.nominal_ohm, plan.at_distortion_pct).output_ohm for one in amplifiers]
-            for each in heard
-        ]
+def _driven(
+    heard: Sequence[_Heard], amplifiers: Sequence[Amplifier], stage: Stage, loop_ohm: float, plan: Plan
+) -> _Driven:
+    # An amplifier knows of a loudspeaker only the nominal impedance, and there are few of those.
+    nominal_ohm, load = np.unique([each.nominal_ohm for each in heard], return_inverse=True)
+    on_loads = np.array(
+        [[_on_load(one, ohm, plan.at_distortion_pct) for one in amplifiers] for ohm in nominal_ohm]
     )
+    output_ohm, clip_emf_v, clip_a, rated_w = np.moveaxis(on_loads[load], -1, 0)
     ohm = np.array([each.ohm for each in heard])[:, None, :]
-    current2 = stage.shares / np.abs(ohm + loop_ohm + output[..., None]) ** 2
-    return np.asarray(current2 * np.abs(ohm) ** 2), np.asarray(current2)
+    current2 = stage.shares / np.abs(ohm + loop_ohm + output_ohm[..., None]) ** 2
+    return _Driven(current2 * np.abs(ohm) ** 2, current2, clip_emf_v, clip_a, rated_w)
 
 
-def _gain_db(
-    plan: Plan, heard: Sequence[_Heard], amplifiers: Sequence[Amplifier], stage: Stage, loop_ohm: float
-) -> FloatArray:
+def _on_load(
+    amplifier: Amplifier, nominal_ohm: float, at_distortion_pct: float
+) -> tuple[float, float, float, float]:
+    """Output impedance, peak EMF and peak amps at which it gives out, and the rating in use."""
+    rating = rating_in_use(amplifier, nominal_ohm, at_distortion_pct)
+    volts, amps = clip_of(amplifier, rating, at_distortion_pct)
+    return rating.output_ohm, volts * (1.0 + rating.output_ohm / rating.ohm), amps, rating.watts
+
+
+def _gain_db(plan: Plan, heard: Sequence[_Heard], driven: _Driven) -> FloatArray:
     """How far the programme must rise above 1 V EMF for the target, (L, M, K)."""
-    volts2, _ = _volts2(heard, amplifiers, plan, stage, loop_ohm)
     fields = np.array([each.field for each in heard])
-    level_db = 10.0 * np.log10(np.einsum("lmb,lkb->lmk", volts2, fields))
+    level_db = 10.0 * np.log10(driven.volts2 @ fields.swapaxes(-1, -2))
     if plan.target.peak_db is not None:
         return np.asarray(plan.target.peak_db - plan.programme.crest_db - level_db)
     return np.asarray((plan.target.average_db or 0.0) - level_db)
 
 
-def _limits(
-    plan: Plan, heard: Sequence[_Heard], amplifiers: Sequence[Amplifier], stage: Stage, loop_ohm: float
-) -> tuple[FloatArray, FloatArray, FloatArray]:
-    """First limit and amplifier's limit [dB re 1 V EMF], and the rating in use [W], (L, M) each."""
-    volts2, current2 = _volts2(heard, amplifiers, plan, stage, loop_ohm)
-    clip_v, clip_a, rated = _clips(plan, heard, amplifiers)
-    crest_db = plan.programme.crest_db
-    amplifier_db = np.minimum(
-        20.0 * np.log10(clip_v) - 10.0 * np.log10(stage.shares.sum()),
-        20.0 * np.log10(clip_a) - 10.0 * np.log10(current2.sum(axis=-1)),
-    )
-    amplifier_db -= crest_db
-    least_db = amplifier_db.copy()
+def _amplifier_db(driven: _Driven, stage: Stage) -> FloatArray:
+    """How far the programme may rise above 1 V EMF before the amplifier gives out, peaks at rms (L, M)."""
+    volts_db = 20.0 * np.log10(driven.clip_emf_v) - 10.0 * np.log10(stage.shares.sum())
+    amps_db = 20.0 * np.log10(driven.clip_a) - 10.0 * np.log10(driven.current2.sum(axis=-1))
+    return np.asarray(np.minimum(volts_db, amps_db))
+
+
+def _loudspeaker_db(heard: Sequence[_Heard], driven: _Driven) -> FloatArray:
+    """How far the programme may rise above 1 V EMF before the loudspeaker gives out, (L, M)."""
+    least_db = np.full(driven.rated_w.shape, np.inf)
     for row, each in enumerate(heard):
         if each.limit_most.size:
-            asked = volts2[row] @ each.limit_shares.T
-            least_db[row] = np.minimum(least_db[row], 10.0 * np.log10(each.limit_most / asked).min(axis=-1))
-    return least_db, amplifier_db, rated
-
-
-def _clips(
-    plan: Plan, heard: Sequence[_Heard], amplifiers: Sequence[Amplifier]
-) -> tuple[FloatArray, FloatArray, FloatArray]:
-    """Peak EMF and amps at which each amplifier gives out on each load, and its rating, (L, M) each."""
-    clips = np.array(
-        [[_clip(one, each.nominal_ohm, plan.at_distortion_pct) for one in amplifiers] for each in heard]
-    )
-    return clips[..., 0], clips[..., 1], clips[..., 2]
-
-
-def _clip(amplifier: Amplifier, nominal_ohm: float, at_distortion_pct: float) -> tuple[float, float, float]:
-    rating = rating_in_use(amplifier, nominal_ohm, at_distortion_pct)
-    volts, amps = clip_of(amplifier, rating, at_distortion_pct)
-    return volts * (1.0 + rating.output_ohm / rating.ohm), amps, rating.watts
+            asked = driven.volts2[row] @ each.limit_shares.T
+            least_db[row] = 10.0 * np.log10(each.limit_most / asked).min(axis=-1)
+    return least_db

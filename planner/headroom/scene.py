@@ -8,7 +8,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from planner.acoustics.air import attenuation, speed_of_sound
-from planner.acoustics.bands import interpolate, third_octaves
+from planner.acoustics.bands import third_octaves
+from planner.headroom.programme import coherence_of
 from planner.plan import Plan
 from planner.plan.loudspeaker import Loudspeaker
 from planner.plan.model import Stand
@@ -18,8 +19,6 @@ __all__ = ["BAND_HZ", "Scene", "air_of", "carried", "scene_of"]
 FloatArray = NDArray[np.float64]
 BAND_HZ = third_octaves()
 """Exact mid frequencies of the 31 third octaves from 20 Hz to 20 kHz [Hz]."""
-DEFAULT_COHERENCE_HZ = 150.0
-DEFAULT_COHERENCE = (1.0, 0.5)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -57,7 +56,7 @@ def scene_of(plan: Plan) -> Scene:
         elevation_deg=elevation,
         angle_deg=angle,
         air_db_m=np.asarray(attenuation(BAND_HZ, temperature, humidity, pressure)),
-        coherence=_coherence(plan, BAND_HZ),
+        coherence=coherence_of(plan.programme, BAND_HZ),
         sound_speed=float(speed_of_sound(temperature)),
     )
 
@@ -113,11 +112,3 @@ def _angles(way: FloatArray) -> tuple[FloatArray, FloatArray]:
     """Azimuth and elevation of vectors (..., 3) [deg]."""
     x, y, z = way[..., 0], way[..., 1], way[..., 2]
     return np.degrees(np.arctan2(y, x)), np.degrees(np.arctan2(z, np.hypot(x, y)))
-
-
-def _coherence(plan: Plan, band_hz: FloatArray) -> FloatArray:
-    table = plan.programme.coherence
-    if table is None:
-        return np.where(band_hz < DEFAULT_COHERENCE_HZ, *DEFAULT_COHERENCE)
-    hz, rho = np.array(table).T
-    return np.asarray(interpolate(band_hz, hz, rho))

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from functools import cache
 
 import numpy as np
 from numpy.typing import NDArray
@@ -14,13 +13,13 @@ from planner.headroom.field import Arrival, arrive
 from planner.headroom.limits import section_capabilities
 from planner.headroom.modal import ModalField, modal_field
 from planner.headroom.placed import placed
+from planner.headroom.programme import crests_of, shares_of
 from planner.headroom.room import RoomField, room_field
-from planner.headroom.scene import BAND_HZ, Scene, air_of, carried, scene_of
+from planner.headroom.scene import Scene, air_of, carried, scene_of
 from planner.headroom.sources import Sources, sources_of
 from planner.headroom.wired import wired_impedance
 from planner.plan import Finding, Plan, PlanError, cross_checks
 from planner.plan.model import Candidate
-from planner.programme.spectra import shares as programme_shares
 
 __all__ = ["Stage", "System", "stage_of", "system_at", "system_of"]
 
@@ -79,12 +78,7 @@ def stage_of(plan: Plan) -> Stage:
         raise PlanError(findings)
     scene = scene_of(plan)
     room = room_field(plan, scene)
-    return Stage(scene, room, modal_field(plan, scene, room), _shares(plan.programme.kind))
-
-
-@cache
-def _shares(kind: str) -> FloatArray:
-    return np.asarray(programme_shares(kind, BAND_HZ))
+    return Stage(scene, room, modal_field(plan, scene, room), shares_of(plan.programme))
 
 
 def system_at(plan: Plan, candidate: int) -> System:
@@ -122,7 +116,7 @@ def system_of(plan: Plan, candidate: Candidate, stage: Stage) -> System:
             ],
             section_gain * sources.inner * np.sqrt(stage.shares),
             pressure,
-            crest_db,
+            crests_of(plan.programme, candidate.loudspeaker),
             air_of(plan)[::2],
         ),
     )

@@ -86,10 +86,18 @@ class PhonoSource(Part):
     """A cartridge, in mV at 5 cm/s, and the stage that follows it."""
 
     kind: Literal["phono"]
-    cartridge_mv: Annotated[float, Spec("Cartridge output", "mV", 0.01, 100.0, 0.1)]
+    cartridge_mv: Annotated[float, Spec("Cartridge output", "mV", 0.01, 100.0, 0.1, "rms at 5 cm/s, 1 kHz")]
     phono_gain_db: Annotated[float, Spec("Phono gain", "dB", 0.0, 100.0, 1.0, "At 1 kHz")]
-    phono_noise_uv: Annotated[float, Spec("Phono noise", "uV", 0.0, 100_000.0, 1.0)] | None = None
-    phono_overload_v: Annotated[float, Spec("Phono overload", "V", 0.001, 1000.0, 0.5)] | None = None
+    phono_noise_uv: (
+        Annotated[
+            float,
+            Spec("Phono noise", "uV", 0.0, 100_000.0, 1.0, "rms at its input, 20 Hz to 20 kHz, unweighted"),
+        ]
+        | None
+    ) = None
+    phono_overload_v: (
+        Annotated[float, Spec("Phono overload", "V", 0.001, 1000.0, 0.5, "rms at its output")] | None
+    ) = None
     catalogue_id: str | None = None
 
 

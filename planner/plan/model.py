@@ -11,6 +11,7 @@ from pydantic_core import PydanticCustomError
 from planner.plan.amplifier import Amplifier, Cable, Source
 from planner.plan.fields import Curve, Part, Spec
 from planner.plan.loudspeaker import Loudspeaker
+from planner.plan.recording import Recording
 from planner.plan.room import Room
 
 __all__ = [
@@ -102,9 +103,9 @@ class Target(Part):
 
 
 class Programme(Part):
-    """The music as statistics."""
+    """The music as statistics: of a typical programme, or of a recording."""
 
-    kind: Literal["pink", "simulated"]
+    kind: Literal["pink", "simulated", "recording"]
     crest_db: Annotated[
         float, Spec("Crest factor", "dB", 0.0, 40.0, 1.0, "Peak over average of the electrical programme")
     ]
@@ -115,6 +116,14 @@ class Programme(Part):
         float,
         Spec("Transient", "ms", 1.0, 2000.0, 5.0, "How long a peak lasts; the room builds up no longer"),
     ] = 20.0
+    recording: Recording | None = None
+
+    @model_validator(mode="after")
+    def _recording_with_its_kind(self) -> Programme:
+        if (self.kind == "recording") != (self.recording is not None):
+            expected = 'a recording where kind is "recording", and nowhere else'
+            raise PydanticCustomError("recording", "{expected}", {"expected": expected})
+        return self
 
 
 class Tolerances(Part):

@@ -90,6 +90,7 @@ _UNITS = {
     "mV": _Unit("voltage", "millivolt", "mV", 0.1),
     "uV": _Unit("voltage", "microvolt", "µV", 0.1),
     "A": _Unit("current", "ampere", "A", 0.1),
+    "mA": _Unit("current", "milliampere", "mA", 1.0),
     "ohm": _Unit("resistance", "ohm", "Ω", 0.5),
     "H": _Unit("inductance", "henry", "H", 0.0001),
     "mH": _Unit("inductance", "millihenry", "mH", 0.1),

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from planner.acoustics import FloatArray, floats
 
-__all__ = ["LEVELS_RE_RMS_DB", "AmplitudeCount", "Distribution", "clipped_share"]
+__all__ = ["LEVELS_RE_RMS_DB", "AmplitudeCount", "Distribution", "Shares", "clipped_share"]
 
 LEVELS_RE_RMS_DB = np.round(np.arange(-400, 481) * 0.05, 2)
 """Levels re RMS at which shares are kept: finer than they are shown, so that what lies between is right."""
@@ -30,6 +32,18 @@ class Distribution:
 
     level_re_rms_db: tuple[float, ...]
     share_above: tuple[float, ...]
+
+
+class Shares(Protocol):
+    """Shares of samples above levels, however they are kept."""
+
+    @property
+    def level_re_rms_db(self) -> Sequence[float]:
+        """Levels, rising."""
+
+    @property
+    def share_above(self) -> Sequence[float]:
+        """Share above each."""
 
 
 class AmplitudeCount:
@@ -72,12 +86,12 @@ def distribution_of(counts: FloatArray, rms: float) -> Distribution:
     return Distribution(tuple(LEVELS_RE_RMS_DB.tolist()), tuple(share.tolist()))
 
 
-def clipped_share(distribution: Distribution, clip_level_db: ArrayLike) -> FloatArray:
+def clipped_share(distribution: Shares, clip_level_db: ArrayLike) -> FloatArray:
     """Share of the samples that a clip level would cut, between the levels of the table too.
 
     Parameters
     ----------
-    distribution : Distribution
+    distribution : Shares
         Shares above levels that rise [dimensionless].
     clip_level_db : float or array
         Clip level re the RMS of the recording; below the table it is held at its first level [dB].

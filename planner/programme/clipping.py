@@ -2,15 +2,56 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
+from typing import Protocol
 
 import numpy as np
 
 from planner.acoustics import floats
-from planner.programme.amplitudes import clipped_share
-from planner.programme.statistics import RecordingStatistics
+from planner.programme.amplitudes import Shares, clipped_share
 
-__all__ = ["Clipping", "clipping"]
+__all__ = ["Clippable", "Clipping", "Peaks", "clipping"]
+
+
+class Peaks(Protocol):
+    """Largest sample in each window of a recording; None in one that is silent."""
+
+    @property
+    def window_s(self) -> float:
+        """Length of a window."""
+
+    @property
+    def peak_dbfs(self) -> Sequence[float | None]:
+        """The peaks in turn."""
+
+
+class Clippable(Protocol):
+    """What must be known of a recording: as it was read, or as a plan keeps it."""
+
+    @property
+    def duration_s(self) -> float:
+        """Length of all of it."""
+
+    @property
+    def rms_dbfs(self) -> float:
+        """Its RMS."""
+
+    @property
+    def crest_db(self) -> float:
+        """Its peak over its RMS."""
+
+    @property
+    def distribution(self) -> Shares:
+        """Shares of its samples above levels."""
+
+    @property
+    def clipped_tenths(self) -> Sequence[int]:
+        """Tenths of a second that reach above each of these levels."""
+
+    @property
+    def timeline(self) -> Peaks:
+        """Its peaks in turn."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,12 +68,12 @@ class Clipping:
     """Where each window of the timeline begins in which something is cut."""
 
 
-def clipping(recording: RecordingStatistics, clip_level_db: float) -> Clipping:
+def clipping(recording: Clippable, clip_level_db: float) -> Clipping:
     """What of a recording lies above a clip level.
 
     Parameters
     ----------
-    recording : RecordingStatistics
+    recording : Clippable
         The recording, or a set of them one after another [dimensionless].
     clip_level_db : float
         Largest instantaneous value that passes, re the RMS of the recording: at its crest factor or above

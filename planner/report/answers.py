@@ -14,7 +14,7 @@ from planner.plan.storage import write_atomically
 from planner.report.document import plan_document
 from planner.report.table import plan_table
 
-__all__ = ["CLEAR", "SHORT", "UNUSABLE", "check", "deliver", "read_plan", "status_of"]
+__all__ = ["CLEAR", "SHORT", "UNUSABLE", "check", "deliver", "read_plan", "replace_file", "status_of"]
 
 CLEAR, SHORT, UNUSABLE = 0, 1, 2
 
@@ -56,8 +56,13 @@ def deliver(text: str, output: str | None) -> int:
         sys.stdout.write(text)
         sys.stdout.flush()
         return CLEAR
+    return replace_file(output, text.encode())
+
+
+def replace_file(output: str, content: bytes) -> int:
+    """Replace a file in one step; 2, with a word on standard error, if it cannot be written."""
     try:
-        write_atomically(output, text.encode())
+        write_atomically(output, content)
     except OSError as error:
         print(
             f"{output}: cannot be written; {error.strerror or error}. Choose another folder.", file=sys.stderr

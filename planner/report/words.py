@@ -2,10 +2,15 @@
 
 from __future__ import annotations
 
-from planner.headroom.certainty import Certainty
+from typing import TYPE_CHECKING
+
 from planner.headroom.outcome import Caution, FirstLimit, Outcome, PartLimit, SeatOutcome, Step
 from planner.plan import Plan
+from planner.plan.model import Programme
 from planner.report.language import tr
+
+if TYPE_CHECKING:
+    from planner.headroom.certainty import Certainty
 
 __all__ = [
     "asked_text",
@@ -41,9 +46,9 @@ def asked_text(plan: Plan) -> str:
     level = held.peak_db if held.peak_db is not None else held.average_db
     words = {
         "level": f"{level:g}",
-        "crest": f"{programme.crest_db:g}",
+        "crest": f"{programme.crest_db:.4g}",
         "last": f"{programme.transient_ms:g}",
-        "kind": {"pink": tr("pink noise"), "simulated": tr("a simulated programme")}[programme.kind],
+        "kind": _programme_words(programme),
     }
     if held.peak_db is not None:
         return tr(
@@ -52,6 +57,12 @@ def asked_text(plan: Plan) -> str:
     return tr(
         "Asked: {level} dB on average from {kind} of {crest} dB crest; a peak lasts {last} ms.", **words
     )
+
+
+def _programme_words(programme: Programme) -> str:
+    if programme.recording is not None:
+        return tr("the recording {file}", file=programme.recording.file)
+    return {"pink": tr("pink noise"), "simulated": tr("a simulated programme")}[programme.kind]
 
 
 def range_text(range_db: tuple[float, float]) -> str:
@@ -68,16 +79,16 @@ def chance_text(chance: float) -> str:
 
 
 def likely_word(chance: float) -> str:
-    """A chance by the words that climate reports hold fixed (IPCC guidance on uncertainties, 2010)."""
+    """How likely a chance is, with "to …" behind it; the steps are those of climate reports (IPCC, 2010)."""
     words = (
-        (0.99, tr("all but certain")),
+        (0.99, tr("almost certain")),
         (0.90, tr("very likely")),
         (0.66, tr("likely")),
         (0.33, tr("about as likely as not")),
         (0.10, tr("unlikely")),
         (0.01, tr("very unlikely")),
     )
-    return next((word for least, word in words if chance >= least), tr("all but ruled out"))
+    return next((word for least, word in words if chance >= least), tr("almost certain not"))
 
 
 def certainty_line(sure: Certainty, transient_ms: float | None = None) -> str:

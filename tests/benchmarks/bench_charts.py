@@ -55,7 +55,7 @@ class Bare:
 
 def main() -> None:
     """Print medians in milliseconds and ratios."""
-    application = QApplication([])
+    _application = QApplication.instance() or QApplication([])
     answers = [_answer(target_db) for target_db in TARGETS_DB]
     document = PlanDocument(answers[0][0])
     panels = [kind(document) for kind in KINDS]

@@ -209,7 +209,7 @@ def actions(menu):
 
 def test_that_the_menu_adds_a_seat_where_it_was_opened(drawing, document):
     menu = drawing.menu_at(drawing.frames()[0].at(3.02, 0.98))
-    assert set(actions(menu)) == {"Add a seat here", "Copy picture", "Save picture as…"}
+    assert {"Add a seat here", "Copy picture", "Save picture as…"} <= set(actions(menu))
     actions(menu)["Add a seat here"].trigger()
     # At the height of the ears at the chosen seat.
     assert document.plan.seats[2].position_m == (3.0, 1.0, 1.1)

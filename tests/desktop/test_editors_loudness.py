@@ -6,9 +6,12 @@ from PySide6.QtGui import QGuiApplication
 
 from planner.desktop.editors import EditorColumn
 from planner.desktop.editors.loudness import TypicalCrest
+from planner.desktop.editors.recording import RecordingEditor
 from planner.desktop.fields import ScrubLabel
+from planner.plan.recorded import with_recording
 from planner.programme.spectra import TYPICAL_CREST
 from tests.desktop.editing import button, field_at, fold, notes, open_all, type_into
+from tests.programme.kept import beats_kept
 
 
 @pytest.fixture
@@ -206,3 +209,22 @@ def test_that_what_is_no_table_is_not_pasted(document, coherence, text, why):
     coherence.paste()
     assert document.plan.programme.coherence == before
     assert any(why in note for note in notes(coherence))
+
+
+def test_that_a_recording_shows_its_figures_and_goes_when_another_spectrum_is_chosen(
+    qtbot, document, column
+):
+    editor = fold(column, "Programme").body
+    kinds = [editor.kind.itemText(index) for index in range(editor.kind.count())]
+    assert kinds == ["Simulated programme", "Pink noise"]
+    assert not editor.findChild(RecordingEditor).sketch.isVisible()
+    document.replace(with_recording(document.plan, beats_kept()), "take")
+    shown = editor.findChild(RecordingEditor)
+    assert editor.kind.currentText() == "Recording" and shown.button.text() == "beats.wav"
+    assert editor.likeness.currentText() == "As in the recording"
+    assert shown.sketch.isVisible() and "crest factor" in shown.facts.text()
+    editor.kind.activated.emit(editor.kind.findText("Pink noise"))
+    assert (document.plan.programme.kind, document.plan.programme.recording) == ("pink", None)
+    assert not shown.sketch.isVisible()
+    document.history.undo()
+    assert editor.kind.currentText() == "Recording"

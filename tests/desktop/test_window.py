@@ -11,7 +11,8 @@ from PySide6.QtWidgets import QApplication, QLineEdit, QMenu, QWidget
 from planner.desktop.fields import NumberField
 from planner.desktop.settings import settings
 from planner.desktop.window.actions import ENTRIES, MENUS
-from planner.desktop.window.dialogs import Preferences, ShortcutList, TextDialog
+from planner.desktop.window.dialogs import ShortcutList, TextDialog
+from planner.desktop.window.preferences import Preferences
 from planner.plan import get
 from planner.plan.units import Preference
 
@@ -37,7 +38,7 @@ def shows(window, kind):
 
 
 def test_that_every_command_stands_in_some_menu_and_calls_something():
-    held = {name for one in MENUS for name in one.holds} | {"export_json", "export_text"}
+    held = {name for one in MENUS for name in one.holds} | {"export_report", "export_json", "export_text"}
     assert {entry.name for entry in ENTRIES} <= held
     assert len({entry.name for entry in ENTRIES}) == len(ENTRIES)
 
@@ -45,7 +46,15 @@ def test_that_every_command_stands_in_some_menu_and_calls_something():
 def test_that_the_file_menu_offers_what_a_document_needs(window):
     assert texts(menu(window, "File")) == [
         *("New…", "New from Example", "Open…", "Open Recent"),
-        *("Close", "Save", "Save As…", "Revert", "Export", "Quit"),
+        *("Close", "Save", "Save As…", "Revert"),
+        *("Export", "Print Preview…", "Print…", "Quit"),
+    ]
+
+
+def test_that_the_view_menu_offers_the_looks_and_what_shows_them_otherwise(window):
+    assert texts(menu(window, "View")) == [
+        *("Power", "Room", "Chain", "Decision", "Panels", "Reset Layout"),
+        *("Units", "Theme", "Presentation", "Full Screen"),
     ]
 
 
@@ -61,6 +70,8 @@ def test_that_the_file_menu_offers_what_a_document_needs(window):
         ("undo", {"Ctrl+Z"}),
         ("redo", {"Ctrl+Shift+Z", "Ctrl+Y"}),
         ("preferences", {"Ctrl+,"}),
+        ("print", {"Ctrl+P"}),
+        ("present", {"F5"}),
         ("full_screen", {"F11"}),
         ("whats_this", {"Shift+F1"}),
     ],
@@ -74,13 +85,15 @@ def test_that_the_usual_keys_are_there_even_where_no_desktop_names_them(window, 
 
 
 def test_that_no_two_commands_share_their_keys(window):
-    keys = [key.toString() for action in window.menus.actions.values() for key in action.shortcuts()]
+    actions = [*window.menus.actions.values(), *window.looks.actions.values()]
+    keys = [key.toString() for action in actions for key in action.shortcuts()]
     assert sorted(keys) == sorted(set(keys))
 
 
 def test_that_no_access_key_stands_twice_in_a_menu(window):
-    menus = [menu(window, title) for title in ("File", "Edit", "View", "Help")]
-    for one in [*menus, window.menus.export, window.menus.units, window.menus.theme]:
+    menus = [menu(window, title) for title in ("File", "Edit", "Plan", "View", "Help")]
+    inner = [window.menus.export, window.menus.panels, window.menus.units, window.menus.theme]
+    for one in [*menus, *inner]:
         letters = [
             action.text()[action.text().index("&") + 1].lower()
             for action in one.actions()
@@ -186,7 +199,9 @@ def test_that_the_list_of_shortcuts_names_every_command_that_has_keys(window):
     found = {row.text(0): row.text(1) for row in rows}
     assert found["Save As…"] == "Ctrl+Shift+S"
     assert found["Undo"].split(", ")[0] == "Ctrl+Z"
-    assert len(rows) == sum(bool(action.shortcuts()) for action in window.menus.actions.values())
+    assert found["Decision"] == "Ctrl+4"
+    actions = [*window.menus.actions.values(), *window.looks.actions.values()]
+    assert len(rows) == sum(bool(action.shortcuts()) for action in actions)
     dialog.close()
 
 
@@ -235,10 +250,12 @@ def test_that_the_editors_are_there_at_once_and_the_charts_after_the_first_paint
     qtbot, all_windows, sample_plan
 ):
     window = all_windows.show(sample_plan)
-    assert window.docks.all["editors"].widget() is not None
-    assert window.docks.all["bands"].widget() is None
-    qtbot.waitUntil(lambda: window.docks.all["distance"].widget() is not None)
+    assert window.docks.all["editors"].panel is not None
+    assert window.docks.all["efficiency"].panel is None
+    assert window.findChild(QWidget, "stand-in ladder") is None
+    qtbot.waitUntil(lambda: window.is_complete)
     assert window.findChild(QWidget, "stand-in ladder") is not None
+    assert window.docks.all["efficiency"].panel.isVisible()
 
 
 def test_that_a_closed_window_and_its_document_are_freed(qtbot, all_windows, sample_plan):

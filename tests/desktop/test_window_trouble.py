@@ -15,9 +15,9 @@ from PySide6.QtWidgets import QApplication
 
 from planner.desktop.settings import settings
 from planner.desktop.window import recovery
-from planner.desktop.window.dialogs import Preferences
 from planner.desktop.window.incidents import Incidents, log_folder
 from planner.desktop.window.new_plan import NewPlanDialog
+from planner.desktop.window.preferences import Preferences
 from planner.desktop.window.recovery import left_behind
 from planner.plan import dumps, get, load, put, save
 from planner.plan.presets import PRESETS

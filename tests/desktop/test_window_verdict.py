@@ -6,11 +6,14 @@ from PySide6.QtGui import QPalette, QWheelEvent
 from PySide6.QtWidgets import QApplication
 
 from planner.desktop.document import PlanDocument
+from planner.desktop.settings import settings
 from planner.desktop.theme import DARK, LIGHT, Scheme, apply, chosen_scheme, colours_of
 from planner.desktop.verdict import VerdictBand
+from planner.desktop.window.cautions import caution_texts
 from planner.desktop.window.chooser import Chooser
 from planner.desktop.window.findings import FindingsStrip, finding_text, place_text
 from planner.plan import Finding, put
+from planner.plan.units import Preference
 from planner.report.words import verdict_sentence, watts_text
 
 LENGTH = ("room", "length_m")
@@ -140,6 +143,40 @@ def test_that_colours_follow_the_theme(qapp, light, band):
     assert ink(band.sentence) == DARK.ink.lower()
 
 
+def test_that_cautions_are_counted_and_told_when_asked_for(qtbot, band, document):
+    outcome = document.outcome
+    texts = caution_texts(outcome, outcome.seats[0])
+    assert len(texts) >= 2
+    assert any("one side" in text for text in texts)
+    assert band.cautions.button.text().replace("&", "") == f"{len(texts)} cautions"
+    assert not band.cautions.list.isVisible()
+    qtbot.mouseClick(band.cautions.button, Qt.MouseButton.LeftButton)
+    assert band.cautions.list.isVisible()
+    assert band.cautions.list.text().splitlines() == texts
+    qtbot.mouseClick(band.cautions.button, Qt.MouseButton.LeftButton)
+    assert not band.cautions.list.isVisible()
+
+
+# With a stand alone there is no side; open air has no surfaces whose absorption is held flat.
+def test_that_without_cautions_there_is_nothing_to_unfold(qtbot, band, document):
+    band.cautions.button.click()
+    with qtbot.waitSignal(document.solved):
+        plan = put(put(document.plan, ("room",), None), ("stands",), document.plan.stands[:1])
+        document.replace(plan, "Go out")
+    assert not band.cautions.button.isVisible() and not band.cautions.list.isVisible()
+
+
+def test_that_a_preview_is_asked_for_in_its_own_words_and_leaves_the_plan_alone(qtbot, band, document):
+    louder = put(document.plan, PEAK, 103.0)
+    with qtbot.waitSignal(document.solved):
+        document.preview(louder, "Peaks of 103 dB")
+    assert "103 dB" in band.asked.text()
+    assert "103.0 dB" in band.sentence.text()
+    with qtbot.waitSignal(document.solved):
+        document.preview(None)
+    assert "100 dB" in band.asked.text()
+
+
 def test_that_a_plan_that_never_had_an_answer_says_so(qtbot, sample_plan):
     document = PlanDocument(put(sample_plan, LENGTH, 3.0))
     band = VerdictBand(document)
@@ -165,8 +202,14 @@ def test_that_the_strip_lists_each_finding_in_words_and_goes_away_with_them(qtbo
     assert not strip.isHidden()
     lines = strip.list.text().splitlines()
     assert len(lines) == len(document.findings) == 2
-    assert lines[0] == "Seat “Sofa”, x: expected a place in the room, 0 to 3 m; found 4.2"
+    assert lines[0] == "Seat “Sofa”, x: expected a place in the room, 0 to 3 m; found 4.20 m"
     assert "2 findings" in strip.heading.text()
+    # 3 m are 9 ft 10.1 in and 4.2 m are 13 ft 9.4 in, at 0.3048 m a foot.
+    settings().units = Preference.US
+    assert strip.list.text().splitlines()[0] == (
+        "Seat “Sofa”, x: expected a place in the room, 0 to 9 ft 10.1 in; found 13 ft 9.4 in"
+    )
+    settings().units = Preference.METRIC
     with qtbot.waitSignal(document.solved):
         document.history.undo()
     assert strip.isHidden()

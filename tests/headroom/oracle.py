@@ -48,6 +48,10 @@ class _Answer:
         self.candidate = plan.candidates[0]
         self.sections = self.candidate.loudspeaker.sections
         raw = [1.0] * 31 if plan.programme.kind == "pink" else [10 ** (db / 10) for db in IEC_60268_1]
+        if plan.programme.recording is not None:
+            level = {round(10 * math.log10(hz)): db for hz, db in plan.programme.recording.bands}
+            heard = {n: 10 ** (db / 10) for n, db in level.items()}
+            raw = [max(heard.get(n, 0.0), 1e-12 * sum(heard.values())) for n in range(13, 44)]
         self.share = [one / sum(raw) for one in raw]
         room = plan.room
         self.air = (room.temperature_c, room.humidity_pct, room.pressure_kpa) if room else (20, 50, 101.325)
@@ -210,7 +214,8 @@ class _Answer:
         return tuple(b - a for a, b in zip(stand.position_m, seat.position_m, strict=True))
 
     def _rho(self, f: float) -> float:
-        table = self.plan.programme.coherence
+        programme = self.plan.programme
+        table = programme.coherence or (programme.recording.coherence if programme.recording else None)
         if table:
             return _log_interpolated(f, table, 1)
         return 1.0 if f < 150 else 0.5

@@ -5,6 +5,7 @@ import pytest
 from planner.headroom import compute
 from tests.headroom import oracle
 from tests.plans import amplifier, changed, in_room, open_air, plan_of, section
+from tests.programme.kept import beats_kept
 
 BOX = "candidates.0.loudspeaker"
 HORN = {
@@ -117,6 +118,12 @@ def triode(data):
     return changed(data, "candidates.0.cable", {"loop_ohm": 0.12})
 
 
+def of_a_recording(data):
+    kept = beats_kept().model_dump(mode="json", exclude_none=True)
+    kept["bands"] = kept["bands"][2:-3]  # as of a record that holds nothing at the ends
+    return changed(data, "programme", {"kind": "recording", "crest_db": 14.0, "recording": kept})
+
+
 CASES = {
     "open air": open_air(),
     "a room": in_room(),
@@ -126,6 +133,7 @@ CASES = {
     "a pair in open air": stereo(baffled(open_air())),
     "given coherence": changed(stereo(baffled(in_room())), "programme.coherence", [[50, 0.9], [5000, -0.3]]),
     "free field": stereo(baffled(in_room(), 0.3, "free_field")),
+    "a recording": of_a_recording(stereo(baffled(in_room()))),
     "average held": changed(stereo(baffled(in_room())), "target", {"average_db": 82.0}),
     "long transient": changed(in_room(), "programme.transient_ms", 200.0),
     "simulated programme": changed(in_room(), "programme.kind", "simulated"),

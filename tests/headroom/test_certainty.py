@@ -135,3 +135,15 @@ def test_that_the_shares_of_doubt_add_up_and_stand_in_order():
     assert sum(shares) == pytest.approx(1.0)
     assert shares == sorted(shares, reverse=True)
     assert {key for key, _ in one.doubt} == set(INPUTS)
+
+
+def test_that_twenty_cases_are_the_middles_of_twenty_slices():
+    # The middles of the lowest and the highest twentieth of a normal distribution, at 2.5 % and 97.5 %, lie
+    # 1.95996 standard deviations from its middle, those beside its middle, at 47.5 % and 52.5 %, 0.06271.
+    (one,) = certainty(plan_of(in_room(tolerances=SECURE | {"sensitivity_db": 2.0})))
+    middle = computed(in_room())
+    assert len(one.cases_db) == module.CASES == 20
+    assert list(one.cases_db) == sorted(one.cases_db)
+    assert one.cases_db[0] == pytest.approx(middle - 3.9199, abs=0.005)
+    assert one.cases_db[10] == pytest.approx(middle + 0.1254, abs=0.005)
+    assert one.cases_db[-1] == pytest.approx(middle + 3.9199, abs=0.005)

@@ -68,3 +68,36 @@ def test_that_a_room_with_findings_of_its_own_is_refused():
     plan = plan_of(changed(in_room(), "seats.0.x_m", 9.0))
     with pytest.raises(PlanError, match="seats"):
         pairings(plan, loudspeakers(), amplifiers())
+
+
+def test_that_an_amplifier_whose_tap_is_none_of_its_own_is_left_empty_and_said():
+    plan = plan_of(stereo(baffled(in_room())))
+    odd = amplifiers()[0].model_copy(update={"tap_ohm": 600.0})
+    grid = pairings(plan, loudspeakers()[:2], [odd, *amplifiers()])
+    assert np.all(np.isnan(grid.headroom_db[:, 0]))
+    assert np.all(np.isfinite(grid.headroom_db[:, 1:]))
+    assert grid.findings == {}
+    assert "tap_ohm" in grid.amplifier_findings[0][0].path
+
+
+def test_that_a_loudspeaker_that_is_not_heard_is_left_empty_and_said():
+    plan = plan_of(stereo(baffled(in_room())))
+    silent = loudspeakers()[0]
+    section = silent.sections[0].model_copy(
+        update={"low_hz": 1e300, "high_hz": 1e301, "slopes_db_per_octave": (96.0, 96.0)}
+    )
+    silent = silent.model_copy(update={"sections": (section,)})
+    grid = pairings(plan, [loudspeakers()[0], silent], amplifiers())
+    assert list(grid.findings) == [1]
+    assert "20 Hz" in grid.findings[1][0].expected
+    assert np.all(np.isfinite(grid.headroom_db[0]))
+
+
+def test_that_no_pair_at_all_is_no_fault():
+    plan = plan_of(stereo(baffled(in_room())))
+    apart = plan_of(several_amplifiers(in_room())).candidates[0].loudspeaker
+    apart = apart.model_copy(update={"impedance": None, "baffle_width_m": 0.4})
+    grid = pairings(plan, [apart], amplifiers())
+    assert grid.headroom_db.shape == (1, 3, len(plan.seats))
+    assert np.all(np.isnan(grid.watts_needed))
+    assert list(grid.findings) == [0]

@@ -97,3 +97,13 @@ def test_that_more_stands_stand_in_the_room_and_carry_what_their_twins_do():
     way = ways(PLANS["a pair on baffles"])["stands"]
     assert len(way.plan.stands) == int(way.to_value)
     assert way.plan.stands[2].aim == way.plan.stands[0].aim
+
+
+def test_that_progress_is_told_before_each_change_and_may_end_the_search():
+    plan, told = PLANS["one loudspeaker"], []
+    whole = ways_to_clear(plan, 0, 0, progress=lambda share: told.append(share) or True)
+    assert [way.change for way in whole] == [way.change for way in ways_to_clear(plan, 0, 0)]
+    assert told == pytest.approx([number / len(whole) for number in range(len(whole))])
+    some = ways_to_clear(plan, 0, 0, progress=lambda share: share < 0.3)
+    assert [way.change for way in some] == [way.change for way in whole][: len(some)]
+    assert 0 < len(some) < len(whole)

@@ -6,6 +6,7 @@ import pytest
 
 from planner.headroom import compute
 from planner.headroom.answer import answer
+from planner.headroom.certainty import Certainty
 from planner.headroom.ladder import STEPS
 from planner.headroom.outcome import Caution, FirstLimit
 from planner.report import cautions, language, words
@@ -16,7 +17,14 @@ QUANTITIES = ("voltage", "current", "long-term power", "peak power", "excursion"
 
 @pytest.mark.parametrize(
     ("watts", "text"),
-    [(0.0123, "0.012 W"), (0.85, "0.85 W"), (2.5, "2.5 W"), (18.04, "18.0 W"), (130.2, "130 W"), (12345, "12 345 W")],
+    [
+        (0.0123, "0.012 W"),
+        (0.85, "0.85 W"),
+        (2.5, "2.5 W"),
+        (18.04, "18.0 W"),
+        (130.2, "130 W"),
+        (12345, "12 345 W"),
+    ],
 )  # fmt: skip
 def test_that_watts_are_always_in_watts_with_figures_that_matter(watts, text):
     assert words.watts_text(watts) == text
@@ -114,3 +122,27 @@ def test_that_another_language_takes_over_every_sentence():
         assert words.step_name("watts") == "<watts>"
     finally:
         language.install(str)
+
+
+# The steps of the scale: IPCC guidance note on the treatment of uncertainties (Mastrandrea and others, 2010).
+@pytest.mark.parametrize(
+    ("chance", "word"),
+    [
+        (1.0, "almost certain"),
+        (0.95, "very likely"),
+        (0.7, "likely"),
+        (0.5, "about as likely as not"),
+        (0.2, "unlikely"),
+        (0.05, "very unlikely"),
+        (0.0, "almost certain not"),
+    ],
+)
+def test_that_a_chance_has_a_word_that_is_held_fixed(chance, word):
+    assert words.likely_word(chance) == word
+
+
+def test_that_the_line_of_certainty_has_range_chance_and_if_wanted_the_length_of_a_peak():
+    sure = Certainty(0.861, (-0.27, 3.47), (), ())
+    line = "−0.3 … +3.5 dB in eight cases of ten; chance to play the peaks unclipped 86 %"
+    assert words.certainty_line(sure) == line
+    assert words.certainty_line(sure, 20.0) == f"{line}; a peak is taken to last 20 ms"

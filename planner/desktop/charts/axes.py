@@ -16,6 +16,8 @@ OVERHANG_PX = 60.0
 LEVEL_GAP_PX = 12.0
 UPRIGHT_GAP_PX = 10.0
 LONGEST_NAME_SHARE = 0.42
+CLOSEST_NAMES = 0.85
+"""How close lines of names may come, in heights of a line: letters still keep clear of one another."""
 
 
 class TickAxis(pg.AxisItem):
@@ -57,8 +59,9 @@ class TickAxis(pg.AxisItem):
         """Choose the ticks that fit a side of this length."""
         metrics = QFontMetricsF(self._font)
         if self._upright:
-            line_px = metrics.height()
-            gap_px = 0.0 if isinstance(self.scale_shown, NameScale) else UPRIGHT_GAP_PX
+            names = isinstance(self.scale_shown, NameScale)
+            line_px = metrics.height() * (CLOSEST_NAMES if names else 1.0)
+            gap_px = 0.0 if names else UPRIGHT_GAP_PX
             self.ticks = fitting(self.scale_shown, length_px, lambda text: line_px, gap_px)
         else:
             self.ticks = fitting(self.scale_shown, length_px, metrics.horizontalAdvance, LEVEL_GAP_PX)

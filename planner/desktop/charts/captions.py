@@ -31,7 +31,8 @@ class Caption:
     """Words at a point: `sides` are tried in turn, each −1, 0 or 1 to the right of it and above it.
 
     Where none is free the points `elsewhere` are tried alike; if none of theirs is, the words stand on
-    the first side of all, moved into the chart, unless they `may_go`.
+    the first side of all, moved into the chart, unless they `may_go`. A side that a line runs through
+    is free at need, unless they may not `cross` any.
     """
 
     text: str
@@ -45,6 +46,7 @@ class Caption:
     elsewhere: tuple[tuple[float, float], ...] = ()
     down_px: float = 0.0
     plate: bool = True
+    cross: bool = True
 
 
 class Captions(QGraphicsItem):
@@ -131,7 +133,7 @@ class Captions(QGraphicsItem):
             if inside.contains(box) and not any(letters.intersects(other) for other in self._taken):
                 if not self._crossed(box):
                     return box
-                free = free or box
+                free = free or (box if caption.cross else None)
         if free is None and first is not None and not caption.may_go:
             return self._moved_inside(first)
         return free

@@ -27,7 +27,7 @@ from planner.desktop.charts.keys import Entry, keys_height, paint_keys
 from planner.desktop.charts.table_model import TableModel
 from planner.desktop.theme import colours_of, headline_font, small_font
 
-__all__ = ["ChartPanel", "ReadingStrip"]
+__all__ = ["ChartPanel", "ReadingStrip", "three_dots"]
 
 CORNER_PX = 7.0
 SIDE_PX = 4
@@ -88,7 +88,7 @@ class ChartPanel(QFrame):
         if event.type() == QEvent.Type.FontChange:
             self._refont()
         elif event.type() == QEvent.Type.PaletteChange:
-            self._button.setIcon(_three_dots(colours_of(self.palette()).pick("muted")))
+            self._button.setIcon(three_dots(colours_of(self.palette()).pick("muted")))
 
     def paintEvent(self, event: QPaintEvent) -> None:
         colours = colours_of(self.palette())
@@ -101,7 +101,7 @@ class ChartPanel(QFrame):
     def _make_button(self) -> QToolButton:
         button = QToolButton(self)
         button.setAutoRaise(True)
-        button.setIcon(_three_dots(colours_of(self.palette()).pick("muted")))
+        button.setIcon(three_dots(colours_of(self.palette()).pick("muted")))
         button.setPopupMode(QToolButton.ToolButtonPopupMode.InstantPopup)
         button.setMenu(self.chart.menu())
         button.setAccessibleName(self.tr("Chart menu: {name}").format(name=self.chart.accessibleName()))
@@ -209,7 +209,8 @@ class ReadingStrip(QWidget):
         self.update()
 
 
-def _three_dots(colour: QColor) -> QIcon:
+def three_dots(colour: QColor) -> QIcon:
+    """The mark of a button that opens a menu of further commands."""
     icon = QIcon()
     for scale in (1.0, 1.5, 2.0, 3.0):
         pixmap = QPixmap(round(16 * scale), round(16 * scale))

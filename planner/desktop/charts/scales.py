@@ -27,6 +27,8 @@ __all__ = [
 
 Places = NDArray[np.float64]
 OCTAVES_HZ = (31.5, 63.0, 125.0, 250.0, 500.0, 1000.0, 2000.0, 4000.0, 8000.0, 16000.0)
+MOST_STEPS = 200
+"""More figures than this fit along no side of any screen."""
 
 
 class Tick(NamedTuple):
@@ -199,10 +201,12 @@ def _exact_octave(nominal_hz: float) -> float:
 
 
 def _round_steps(span: float) -> Iterator[float]:
+    """Steps of 1, 2, 5 that any screen has room for, the finest first."""
     smallest = math.floor(math.log10(span)) - 2
     for decade in range(smallest, smallest + 4):
         for lead in (1.0, 2.0, 5.0):
-            yield lead * 10.0**decade
+            if span <= MOST_STEPS * (step := lead * 10.0**decade):
+                yield step
 
 
 def _decimals(step: float) -> int:

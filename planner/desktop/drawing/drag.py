@@ -16,11 +16,15 @@ __all__ = ["Drag"]
 
 @dataclass(slots=True)
 class Drag:
-    """A thing held at a point of a view; it begins to move once the pointer has gone a little way."""
+    """A thing held at a point of a view; it begins to move once the pointer has gone a little way.
+
+    ``here_m`` is where it was, ``before`` the plan with it there.
+    """
 
     place: Place
     frame: Frame
     start: QPointF
+    here_m: Position
     before: Plan
     started: bool = False
 
@@ -29,7 +33,7 @@ class Drag:
 
         Only what the drag has changed is set to steps, so that a straight drag leaves the other axis alone.
         """
-        here = list(self.place.of(self.before).position_m)
+        here = list(self.here_m)
         held, now = self.frame.to_m(self.start), self.frame.to_m(point)
         for axis, way_m in zip(
             (0, self.frame.up), (b - a for a, b in zip(held, now, strict=True)), strict=True

@@ -49,7 +49,8 @@ class Hand:
         self.held_frames = drawing.frames()
         drawing.select(place, frame.view)
         drawing.document.close_gesture()
-        self._drag = Drag(place, frame, point, drawing.document.plan)
+        here_m = place.of(changes.drawn(drawing.document)).position_m
+        self._drag = Drag(place, frame, point, here_m, drawing.document.plan)
         if place.kind == "seats":
             drawing.document.choose(seat=place.index)
 

@@ -10,7 +10,13 @@ from planner.report.drawing.painting import Frames
 from planner.report.drawing.places import Place, Position, places
 from planner.report.drawing.symbols import shape_of
 from planner.report.drawing.walls import wall_at
-from planner.report.drawing.words import coordinates_text, fault_text, thing_text, wall_text
+from planner.report.drawing.words import (
+    coordinates_text,
+    fault_text,
+    reach_text,
+    thing_text,
+    wall_text,
+)
 
 __all__ = ["frame_at", "point_in_room", "thing_at", "tip_at"]
 
@@ -65,14 +71,14 @@ def tip_at(look: Look, frames: Frames, point: QPointF) -> str:
     if found is not None:
         return thing_text(look, found[0])
     return (
-        _wall_tip(look, frames, point) or _floor_tip(look, frames, point) or _fault_tip(look, frames, point)
+        _wall_tip(look, frames, point) or _floor_tip(look, frames, point) or _status_tip(look, frames, point)
     )
 
 
-def _fault_tip(look: Look, frames: Frames, point: QPointF) -> str:
-    """Below the views the whole of the line that tells of a fault, which may not have room there."""
+def _status_tip(look: Look, frames: Frames, point: QPointF) -> str:
+    """Below the views the whole of a line of a fault or a seat, which may not have room there."""
     below = point.y() > max(frame.rect.bottom() for frame in frames) + _AROUND_PX
-    return fault_text(look) if below else ""
+    return fault_text(look) or reach_text(look) if below else ""
 
 
 def _wall_tip(look: Look, frames: Frames, point: QPointF) -> str:

@@ -42,7 +42,7 @@ def key_move(event: QKeyEvent, view: str, steps: tuple[float, float, float]) -> 
 
 def next_place(drawing: RoomDrawing, *, forward: bool) -> Place | None:
     """The seat or stand that Tab goes to; None where the drawing ends."""
-    order = places(drawing.document.plan)
+    order = places(changes.drawn(drawing.document))
     here = order.index(drawing.selected) if drawing.selected in order else -1 if forward else len(order)
     there = here + (1 if forward else -1)
     return order[there] if 0 <= there < len(order) else None
@@ -79,7 +79,7 @@ def press(drawing: RoomDrawing, event: QKeyEvent) -> bool:
 
 
 def _move_by(drawing: RoomDrawing, place: Place, way_m: Position) -> None:
-    here = place.of(drawing.document.plan).position_m
+    here = place.of(changes.drawn(drawing.document)).position_m
     # To a tenth of a millimetre, so that half inches stay half inches.
     x, y, z = (snapped(at + by, 0.0001) if by else at for at, by in zip(here, way_m, strict=True))
     changes.move(drawing.document, place, (x, y, z))

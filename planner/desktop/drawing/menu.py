@@ -5,11 +5,14 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import Qt
-from PySide6.QtGui import QKeySequence
+from PySide6.QtGui import QAction, QKeySequence
 from PySide6.QtWidgets import QFileDialog, QMenu, QMessageBox
 
 from planner.desktop.drawing import changes, picture
+from planner.headroom.coverage import AT_HZ
+from planner.report.drawing.painting import has_fans
 from planner.report.drawing.places import Place, Position
+from planner.report.drawing.words import frequency_text
 
 if TYPE_CHECKING:
     from planner.desktop.drawing.widget import RoomDrawing
@@ -29,6 +32,7 @@ class RoomMenu(QMenu):
         self.addAction(adds).triggered.connect(self._add)
         if place is not None:
             self._offer_changes(place)
+        self._offer_fans()
         self.addSeparator()
         copies = self.addAction(self.tr("&Copy picture"))
         # The drawing itself answers these keys; here they are only shown.
@@ -42,11 +46,31 @@ class RoomMenu(QMenu):
         # An ampersand in a name would make an access key.
         name = place.of(plan).name.replace("&", "&&")
         self.addAction(self.tr("&Duplicate {name}").format(name=name)).triggered.connect(self._duplicate)
+        if plan.room is not None:
+            finds = self.addAction(self.tr("&Find a better place for {name}…").format(name=name))
+            finds.triggered.connect(self._find_place)
         deletes = self.addAction(self.tr("De&lete {name}").format(name=name))
         deletes.setShortcut(QKeySequence.StandardKey.Delete)
         deletes.setShortcutContext(Qt.ShortcutContext.WidgetShortcut)
         deletes.setEnabled(changes.may_delete(plan, place))
         deletes.triggered.connect(self._delete)
+
+    def _offer_fans(self) -> None:
+        """The frequencies at which some horn plays, the one in use ticked."""
+        look = self._drawing.look()
+        played = [hz for hz in AT_HZ if has_fans(look, hz)]
+        if not played:
+            return
+        menu = self.addMenu(self.tr("Co&verage at"))
+        for hz in played:
+            action = menu.addAction(f"&{frequency_text(hz)}")
+            action.setCheckable(True)
+            action.setChecked(hz == look.fan_hz)
+            action.setData(hz)
+        menu.triggered.connect(self._show_fans)
+
+    def _show_fans(self, action: QAction) -> None:
+        self._drawing.show_fans_at(action.data())
 
     def _add(self) -> None:
         self._drawing.select(changes.seat_at(self._drawing.document, self._position_m))
@@ -54,6 +78,12 @@ class RoomMenu(QMenu):
     def _duplicate(self) -> None:
         if self.place is not None:
             self._drawing.select(changes.duplicate(self._drawing.document, self.place))
+
+    def _find_place(self) -> None:
+        # The dialog brings the slow library of the charts with it.
+        from planner.desktop.placing import PlacingDialog
+
+        PlacingDialog(self._drawing.document, self._drawing, self.place).open()
 
     def _delete(self) -> None:
         if self.place is not None:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from planner.plan import Plan, put
-from planner.plan.edit import rebuilt, spec_at
+from planner.plan import Plan, get, put
+from planner.plan.edit import Path, rebuilt, spec_at
 from planner.plan.units import Preference
 from planner.report.drawing.places import Place, Position
 
@@ -32,16 +32,22 @@ def snapped(value_m: float, step_m: float = 0.0) -> float:
     return round(round(value_m / step) * step, 6)
 
 
-def moved(plan: Plan, place: Place, position_m: Position) -> Plan:
-    """The plan with one thing moved, held within the room (in open air within what a plan may say)."""
-    inside = _held(plan, place, position_m)
-    return put(plan, (place.kind, place.index), rebuilt(place.of(plan), dict(zip(KEYS, inside, strict=True))))
+def moved(plan: Plan, place: Place, position_m: Position, whose: int | None = None) -> Plan:
+    """The plan with one thing moved, held within the room (in open air within what a plan may say).
+
+    Stands are those of the plan, or the own ones of a candidate (*whose*).
+    """
+    path: Path = (place.kind, place.index)
+    if place.kind == "stands" and whose is not None:
+        path = ("candidates", whose, *path)
+    inside = _held(plan, path, position_m)
+    return put(plan, path, rebuilt(get(plan, path), dict(zip(KEYS, inside, strict=True))))
 
 
-def _held(plan: Plan, place: Place, position_m: Position) -> list[float]:
+def _held(plan: Plan, path: Path, position_m: Position) -> list[float]:
     if plan.room is not None:
         ends = [(0.0, length) for length in plan.room.dimensions_m]
     else:
-        specs = [spec_at(plan, (place.kind, place.index, key)) for key in KEYS]
+        specs = [spec_at(plan, (*path, key)) for key in KEYS]
         ends = [(spec.low, spec.high) for spec in specs]
     return [min(max(value, low), high) for value, (low, high) in zip(position_m, ends, strict=True)]

@@ -14,21 +14,25 @@ from PySide6.QtGui import (
     QMouseEvent,
     QPainter,
     QPaintEvent,
+    QResizeEvent,
     QShowEvent,
 )
 from PySide6.QtWidgets import QToolTip, QWidget
 
 from planner.desktop.document import PlanDocument
 from planner.desktop.drawing import changes, hits, keys, picture
+from planner.desktop.drawing.fan_chooser import FanChooser
 from planner.desktop.drawing.ground import Ground
 from planner.desktop.drawing.hand import Hand
 from planner.desktop.drawing.menu import RoomMenu, tell
 from planner.desktop.settings import settings
 from planner.desktop.theme import colours_of
+from planner.headroom.coverage import AT_HZ
 from planner.report.drawing.frames import ABOVE, extents
 from planner.report.drawing.look import Look
 from planner.report.drawing.painting import Frames, frames_for, paint_over
 from planner.report.drawing.places import Place, places
+from planner.report.drawing.reach import Reach, reach_of
 from planner.report.drawing.sheet import stroke
 from planner.report.drawing.symbols import shape_of
 from planner.report.drawing.words import summary
@@ -52,6 +56,10 @@ class RoomDrawing(QWidget):
         self.active = ABOVE
         self.hand = Hand(self)
         self._ground = Ground()
+        self._fan_hz = AT_HZ[0]
+        self._reach = Reach()
+        self._painted: Look | None = None
+        self._fans = FanChooser(self)
         self._shows_focus = False
         self.setAccessibleName(self.tr("Scale drawing of the room"))
         self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
@@ -59,9 +67,11 @@ class RoomDrawing(QWidget):
         self.setAttribute(Qt.WidgetAttribute.WA_OpaquePaintEvent)
         self.setMinimumSize(220, 200)
         document.edited.connect(self._follow)
-        document.solved.connect(self._describe)
-        document.chosen.connect(self._describe)
+        document.solved.connect(self._take_answer)
+        document.chosen.connect(self._follow)
+        document.chosen.connect(self._take_answer)
         settings().units_changed.connect(self._describe)
+        self._take_answer()
 
     def look(self) -> Look:
         """What is shown now."""
@@ -75,11 +85,13 @@ class RoomDrawing(QWidget):
             selected=self.selected,
             hovered=self.hand.over,
             active=self.active,
+            fan_hz=self._fan_hz,
+            reach=self._reach,
         )
 
     def frames(self) -> Frames:
         """Where the two views lie; they keep still while something is dragged."""
-        whole = extents(self.document.plan)
+        whole = extents(changes.drawn(self.document))
         return self.hand.held_frames or frames_for(QSizeF(self.size()), whole, self.font())
 
     def select(self, place: Place | None, view: str | None = None) -> None:
@@ -90,9 +102,15 @@ class RoomDrawing(QWidget):
             self.selected, self.active = place, view
             self._describe()
 
+    def show_fans_at(self, frequency_hz: float) -> None:
+        """Draw the coverage of the horns at a frequency, and mark the seats outside it."""
+        self._fan_hz = frequency_hz
+        self._fans.refresh()
+        self._describe()
+
     def delete(self, place: Place) -> None:
         """Take a seat or stand away, unless it is the last of its kind."""
-        if changes.may_delete(self.document.plan, place):
+        if changes.may_delete(changes.drawn(self.document), place):
             self.select(None)
             changes.delete(self.document, place)
 
@@ -121,15 +139,25 @@ class RoomDrawing(QWidget):
         return hits.tip_at(self.look(), self.frames(), point)
 
     def _follow(self) -> None:
-        known = places(self.document.plan)
+        known = places(changes.drawn(self.document))
         self.selected = self.selected if self.selected in known else None
         self.hand.keep_to(known)
         self.update()
 
+    def _take_answer(self) -> None:
+        document = self.document
+        if not document.stale:
+            self._reach = reach_of(document.plan, document.candidate)
+        self._fans.refresh()
+        self._describe()
+
     def _describe(self) -> None:
-        self.update()
+        look = self.look()
+        # What was dragged is painted already; it is painted again only if the answer shows another picture.
+        if look != self._painted:
+            self.update()
         if self.isVisible():
-            self.setAccessibleDescription(summary(self.look()))
+            self.setAccessibleDescription(summary(look))
 
     # Qt's own.
 
@@ -139,7 +167,9 @@ class RoomDrawing(QWidget):
     def paintEvent(self, event: QPaintEvent) -> None:
         look, frames, size = self.look(), self.frames(), QSizeF(self.size())
         colours, font = colours_of(self.palette()), self.font()
-        ground = self._ground.pixmap(size, self.devicePixelRatioF(), look, frames, colours, font)
+        kept_px, ratio = self._fans.kept_px, self.devicePixelRatioF()
+        ground = self._ground.pixmap(size, ratio, look, frames, colours, font, kept_px)
+        self._painted = look
         with QPainter(self) as painter:
             painter.drawPixmap(0, 0, ground)
             paint_over(painter, size, look, frames, colours, font)
@@ -147,6 +177,10 @@ class RoomDrawing(QWidget):
                 painter.setBrush(Qt.BrushStyle.NoBrush)
                 painter.setPen(stroke(colours, "accent", 2.0))
                 painter.drawRect(QRectF(self.rect()).adjusted(1.0, 1.0, -1.0, -1.0))
+
+    def resizeEvent(self, event: QResizeEvent) -> None:
+        super().resizeEvent(event)
+        self._fans.stand_in_corner()
 
     def showEvent(self, event: QShowEvent) -> None:
         super().showEvent(event)
@@ -187,7 +221,7 @@ class RoomDrawing(QWidget):
     def focusInEvent(self, event: QFocusEvent) -> None:
         super().focusInEvent(event)
         self._shows_focus = event.reason() is not Qt.FocusReason.MouseFocusReason
-        order = places(self.document.plan)
+        order = places(changes.drawn(self.document))
         if event.reason() is Qt.FocusReason.TabFocusReason:
             self.select(order[0])
         elif event.reason() is Qt.FocusReason.BacktabFocusReason:

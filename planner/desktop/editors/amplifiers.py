@@ -4,24 +4,27 @@ from __future__ import annotations
 
 from PySide6.QtCore import QRectF
 from PySide6.QtGui import QPainter, QPaintEvent, QPen
-from PySide6.QtWidgets import QPushButton
 
 from planner.desktop.document import PlanDocument
-from planner.desktop.editors.part import Editor, Rows, row_of
-from planner.desktop.fields import ChoiceField, Form, Hint, MarkButton, Note, NumberField, Place, TextField
+from planner.desktop.editors.bulk import BulkEditor, bulk_words
+from planner.desktop.editors.fold import Fold
+from planner.desktop.editors.gain import GainEditor, gain_words
+from planner.desktop.editors.part import Editor, Rows
+from planner.desktop.editors.taking import TakeEditor
+from planner.desktop.editors.taps import TapsEditor
+from planner.desktop.fields import ChoiceField, Form, Hint, Note, NumberField, Place, TextField
 from planner.desktop.theme import colours_of
 from planner.headroom.drive import load_of, rating_in_use
 from planner.plan import Plan, get
 from planner.plan.amplifier import Amplifier
 from planner.plan.edit import Path
-from planner.plan.reshape import add_tap, amplifier_per_section, one_amplifier, remove_tap
+from planner.plan.reshape import amplifier_per_section, one_amplifier
 from planner.plan.units import show
 
 __all__ = ["AmplifiersEditor"]
 
 CARD_PX = 10
 NO_BREAK = "\u00a0"
-COLUMNS = ("ohm", "watts", "distortion_pct", "output_ohm")
 
 
 class AmplifiersEditor(Editor):
@@ -52,12 +55,13 @@ class AmplifiersEditor(Editor):
 
 
 class AmplifierCard(Editor):
-    """One amplifier: output, trim, taps, and which tap is in use and why."""
+    """One amplifier: output, trim, taps, which tap is in use and why; gain, noise, mass and footprint."""
 
     def __init__(self, document: PlanDocument, place: Place) -> None:
         super().__init__(document)
         self.place = place
         self.box.setContentsMargins(CARD_PX, 8, 8, 8)
+        self.box.addWidget(self.keep(TakeEditor(document, "amplifier", place)))
         form = Form(inset_px=CARD_PX)
         self.name = self.keep(TextField(document, place.to("name"), self.tr("Name")))
         form.add(self.name)
@@ -85,7 +89,50 @@ class AmplifierCard(Editor):
         self.box.addWidget(Note(place))
         self.taps = self.keep(TapsEditor(document, place))
         self.box.addWidget(self.taps)
+        self._add_folds()
         self._tell()
+
+    def _add_folds(self) -> None:
+        place = self.place
+        for title, key, make, covers, summary in (
+            (
+                self.tr("Gain and noise"),
+                "gain",
+                self._gain,
+                ("gain_db", "overload", "residual"),
+                self._gain_words,
+            ),
+            (
+                self.tr("Mass and footprint"),
+                "bulk",
+                self._bulk,
+                ("mass_kg", "footprint_m"),
+                self._bulk_words,
+            ),
+        ):
+            fold = Fold(
+                self._document,
+                title,
+                f"amplifier/{key}",
+                make,
+                [place.to(name) for name in covers],
+                shut=True,
+                level=2,
+                summary=summary,
+            )
+            self.box.addWidget(self.keep(fold))
+
+    def _gain(self) -> Editor:
+        return GainEditor(self._document, self.place, inset_px=CARD_PX)
+
+    def _bulk(self) -> Editor:
+        return BulkEditor(self._document, self.place, inset_px=CARD_PX)
+
+    def _gain_words(self) -> str:
+        return gain_words(self._amplifier())
+
+    def _bulk_words(self) -> str:
+        return bulk_words(self._amplifier())
 
     def pull(self) -> None:
         self.tap.offer(self._taps())
@@ -139,67 +186,6 @@ class AmplifierCard(Editor):
             painter.setPen(QPen(colours.pick("rule"), 1.0))
             painter.setBrush(colours.pick("raised"))
             painter.drawRoundedRect(QRectF(self.rect()).adjusted(0.5, 0.5, -0.5, -0.5), 5.0, 5.0)
-
-
-class TapsEditor(Editor):
-    """Ratings as rows: load, watts, distortion, output impedance."""
-
-    def __init__(self, document: PlanDocument, amplifier: Place) -> None:
-        super().__init__(document)
-        self._amplifier = amplifier
-        heads = self.tr("Load"), self.tr("Power"), self.tr("Distortion"), self.tr("Output")
-        self.box.setSpacing(3)
-        line = row_of(*(Hint(head) for head in heads))
-        for number in range(len(heads)):
-            line.setStretch(number, 1)
-        line.addSpacing(MarkButton("remove", "").sizeHint().width())
-        self.box.addLayout(line)
-        self.rows = self.keep(Rows(document, amplifier.to("taps"), self._make))
-        self.rows.box.setSpacing(3)
-        self.box.addWidget(self.rows)
-        self.add = QPushButton(self.tr("Add ra&ting"))
-        self.add.setToolTip(self.tr("The same load again is the same tap at another distortion"))
-        self.add.clicked.connect(self._add)
-        self.box.addWidget(self.add)
-
-    def _make(self, index: int) -> Editor:
-        return TapRow(self._document, self._amplifier, index)
-
-    def _add(self) -> None:
-        self.change(add_tap(self._document.plan, self._amplifier.path), self.tr("Add rating"))
-
-
-class TapRow(Editor):
-    """One rating."""
-
-    def __init__(self, document: PlanDocument, amplifier: Place, index: int) -> None:
-        super().__init__(document)
-        self._amplifier, self._index = amplifier, index
-        self.box.setSpacing(2)
-        place = amplifier.to("taps", index)
-        self.fields = [self.keep(NumberField(document, place.to(key), plain=True)) for key in COLUMNS]
-        self.remove = MarkButton("remove", self.tr("Take this rating away"))
-        self.remove.clicked.connect(self._remove)
-        line = row_of(*self.fields, self.remove)
-        line.setSpacing(4)
-        for number in range(len(self.fields)):
-            line.setStretch(number, 1)
-        self.box.addLayout(line)
-        note = Note(place)
-        note.watch(*self.fields)
-        self.box.addWidget(note)
-        self._tell()
-
-    def pull(self) -> None:
-        super().pull()
-        self._tell()
-
-    def _tell(self) -> None:
-        self.remove.setEnabled(len(get(self._document.plan, self._amplifier.path).taps) > 1)
-
-    def _remove(self) -> None:
-        after = remove_tap(self._document.plan, self._amplifier.path, self._index)
-        self.change(after, self.tr("Take a rating away"))
 
 
 def _per_section(plan: Plan, path: Path) -> bool:

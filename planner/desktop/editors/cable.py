@@ -6,6 +6,7 @@ from typing import Any
 
 from planner.desktop.document import PlanDocument
 from planner.desktop.editors.part import Editor, Variant
+from planner.desktop.editors.taking import TakeEditor
 from planner.desktop.fields import ChoiceField, Form, Hint, NumberField, Place
 from planner.headroom.drive import cable_ohm
 from planner.plan import Plan, get
@@ -36,6 +37,7 @@ class CableEditor(Editor):
             ("gauge", self.tr("Wire gauge and length")),
             ("loop", self.tr("Loop resistance")),
         ]
+        self.box.addWidget(self.keep(TakeEditor(document, "cable", self._place)))
         form = Form()
         self.kind = self.keep(
             ChoiceField(document, self._place, self.tr("Given as"), kinds, read=_kind, write=_with_kind)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from functools import partial
 
 from PySide6.QtCore import QRectF, Qt
@@ -14,35 +13,25 @@ from planner.desktop.editors.part import Editor, row_of
 from planner.desktop.fields import MarkButton, Note, NumberField, Place, TextField, label_for
 from planner.desktop.fields.bound import Write
 from planner.desktop.theme import colours_of
-from planner.plan import Plan, get
+from planner.plan import Plan, get, put
 
 __all__ = ["Card", "placed_fields"]
 
 CARD_PX = 10
 BAR_PX = 3.0
-Reshape = Callable[[Plan, int], Plan]
-Move = Callable[[Plan, int, int], Plan]
 
 
 class Card(Editor):
-    """One entry of a list; Alt with up or down moves it, as its buttons do."""
+    """One entry of a list of *entries*; Alt with up or down moves it, as its buttons do.
 
-    def __init__(
-        self,
-        document: PlanDocument,
-        group: str,
-        index: int,
-        *,
-        rename: Write,
-        double: Reshape,
-        remove: Reshape,
-        move: Move,
-    ) -> None:
+    What doubling, taking away and moving make of the plan, each kind of card says itself.
+    """
+
+    def __init__(self, document: PlanDocument, entries: Place, index: int, rename: Write = put) -> None:
         super().__init__(document)
-        self._group, self._index = group, index
+        self._entries, self._index = entries, index
         self._told: tuple[int, str] | None = None
-        self.place = Place(group, index)
-        self._double, self._remove, self._move = double, remove, move
+        self.place = entries.to(index)
         self.box.setContentsMargins(CARD_PX, 6, 6, 8)
         self.box.setSpacing(4)
         self.name = self.keep(TextField(document, self.place.to("name"), self.tr("Name"), write=rename))
@@ -58,6 +47,18 @@ class Card(Editor):
         self.note.watch(self.name, *self.fields)
         self.box.addWidget(self.note)
         self._tell()
+
+    def doubled(self) -> Plan:
+        """The plan with this entry twice."""
+        raise NotImplementedError
+
+    def taken_away(self) -> Plan:
+        """The plan without this entry."""
+        raise NotImplementedError
+
+    def moved(self, to: int) -> Plan:
+        """The plan with this entry at another place of its list."""
+        raise NotImplementedError
 
     def _make_buttons(self) -> dict[str, MarkButton]:
         acts = {
@@ -77,7 +78,7 @@ class Card(Editor):
         self._tell()
 
     def _tell(self) -> None:
-        count, name = len(get(self._document.plan, (self._group,))), self._entry_name()
+        count, name = self._count(), self._entry_name()
         if (count, name) == self._told:
             return
         self._told = count, name
@@ -97,17 +98,17 @@ class Card(Editor):
         for key, button in self.buttons.items():
             button.setAccessibleName(words[key].format(name))
 
+    def _count(self) -> int:
+        return len(get(self._document.plan, self._entries.path))
+
     def _entry_name(self) -> str:
         return str(get(self._document.plan, (*self.place.path, "name")))
 
     def _do_double(self) -> None:
-        self.change(
-            self._double(self._document.plan, self._index), self.tr("Double {0}").format(self._entry_name())
-        )
+        self.change(self.doubled(), self.tr("Double {0}").format(self._entry_name()))
 
     def _do_remove(self) -> None:
-        text = self.tr("Take {0} away").format(self._entry_name())
-        self.change(self._remove(self._document.plan, self._index), text)
+        self.change(self.taken_away(), self.tr("Take {0} away").format(self._entry_name()))
 
     def _do_up(self) -> None:
         self._shift(-1)
@@ -117,9 +118,8 @@ class Card(Editor):
 
     def _shift(self, step: int) -> None:
         to = self._index + step
-        if 0 <= to < len(get(self._document.plan, (self._group,))):
-            text = self.tr("Move {0}").format(self._entry_name())
-            self.change(self._move(self._document.plan, self._index, to), text)
+        if 0 <= to < self._count():
+            self.change(self.moved(to), self.tr("Move {0}").format(self._entry_name()))
 
     def keyPressEvent(self, event: QKeyEvent) -> None:
         steps = {Qt.Key.Key_Up: -1, Qt.Key.Key_Down: 1}

@@ -15,12 +15,10 @@ from planner.desktop.theme import Colours
 from planner.plan.fields import Octaves
 from planner.plan.room import OwnItem, OwnMaterial
 from planner.report.language import tr
-from planner.resources import furnishings, materials
+from planner.resources import MATERIALS_SOURCE, furnishings, materials
 
 __all__ = ["EntryButton", "entry_of", "item_entries", "material_entries"]
 
-# Cited in resources/NOTICE-materials.txt, where the table's licence stands too.
-MATERIALS_SOURCE = "M. Vorländer, Auralization (Springer, 2008), annex; 8 kHz as 4 kHz where it gives none"
 BARS_LETTERS = 7.0
 
 

@@ -2,37 +2,41 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QPoint, QRectF, QSize, Qt, QTimer
-from PySide6.QtGui import QPainter, QPaintEvent, QPen
+from PySide6.QtCore import QEvent, QPoint, QSize, Qt, QTimer
 from PySide6.QtWidgets import QApplication, QFrame, QScrollArea, QVBoxLayout, QWidget
 
 from planner.desktop.document import PlanDocument
+from planner.desktop.editors.about import AboutEditor
+from planner.desktop.editors.flash import Flash
 from planner.desktop.editors.fold import Fold
-from planner.desktop.editors.loudness import LoudnessGroup
 from planner.desktop.editors.mending import concerns, spread
-from planner.desktop.editors.part import Root
-from planner.desktop.editors.people import PeopleGroup
+from planner.desktop.editors.part import Editor, Offer, Root
 from planner.desktop.editors.room import RoomGroup
-from planner.desktop.editors.system import SystemGroup
 from planner.desktop.editors.tabs import chain_tabs
+from planner.desktop.editors.taking import TakeEditor
 from planner.desktop.fields import Note, Place
 from planner.desktop.fields.bound import Bound
 from planner.desktop.settings import settings
-from planner.desktop.theme import colours_of
 from planner.plan import Finding
 from planner.plan.edit import Path
 from planner.plan.reshape import first_difference
 
 __all__ = ["EditorColumn"]
 
-FLASH_MS = 1200
 WIDTH_PX = 360
+SEEN_FIRST = 2
+"""How many groups fill a window's height; the others begin below it."""
 
 
 class EditorColumn(QScrollArea, Root):
-    """Every value of the plan in one column of groups that fold."""
+    """Every value of the plan in one column of groups that fold.
 
-    def __init__(self, document: PlanDocument, parent: QWidget | None = None) -> None:
+    Not `at_once`, it begins with the groups that are seen first; `build_next` adds the others one by one.
+    """
+
+    def __init__(
+        self, document: PlanDocument, parent: QWidget | None = None, *, at_once: bool = True
+    ) -> None:
         super().__init__(parent)
         self._document = document
         self._findings: tuple[Finding, ...] = ()
@@ -46,10 +50,15 @@ class EditorColumn(QScrollArea, Root):
         self._rearrange_soon = QTimer(self, singleShot=True, interval=0)
         self._rearrange_soon.timeout.connect(self._rearrange)
         self.rest = Note()
+        self.about = self._make_about()
         self.groups = self._make_groups()
+        self._folds = (self.about, *self.groups)
+        self._unbuilt = list(self._folds)
         self._lay_out()
-        self._flash = _Flash(self._inside)
-        for group in self.groups:
+        for _ in self._folds if at_once else self._folds[:SEEN_FIRST]:
+            self.build_next()
+        self._flash = Flash(self._inside)
+        for group in self._folds:
             group.heading.summoned.connect(self._bring_up_sender)
         settings().units_changed.connect(self.answer)
         document.edited.connect(self.pull)
@@ -57,6 +66,44 @@ class EditorColumn(QScrollArea, Root):
         document.chosen.connect(self.look)
         self.answer()
         self.rearranged()
+
+    @classmethod
+    def begun(cls, document: PlanDocument, parent: QWidget) -> EditorColumn:
+        """A column with what is seen first."""
+        return cls(document, parent, at_once=False)
+
+    def build_next(self) -> bool:
+        """Build one more group; whether there are others yet."""
+        if self._unbuilt:
+            self._unbuilt.pop(0).build()
+        return bool(self._unbuilt)
+
+    def offer_catalogue(self, offer: Offer) -> None:
+        """From now on let *offer* show entries wherever somebody would take a part from the catalogue.
+
+        It is called with the kind of part and, of an amplifier, with its number.
+        """
+        self.catalogue = offer
+        for button in self.findChildren(TakeEditor):
+            button.build()
+
+    def _make_about(self) -> Fold:
+        return Fold(
+            self._document,
+            self.tr("Plan"),
+            "about",
+            self._title_and_notes,
+            [Place("title"), Place("notes")],
+            level=0,
+            shut=True,
+            summary=self._title,
+        )
+
+    def _title_and_notes(self) -> AboutEditor:
+        return AboutEditor(self._document)
+
+    def _title(self) -> str:
+        return self._document.plan.title
 
     def _make_groups(self) -> tuple[Fold, ...]:
         document = self._document
@@ -76,7 +123,7 @@ class EditorColumn(QScrollArea, Root):
                 self.tr("How &loud"),
                 "loudness",
                 self._loudness,
-                [Place("target"), Place("programme"), Place("at_distortion_pct")],
+                [Place("target"), Place("programme"), Place("at_distortion_pct"), Place("tolerances")],
                 level=0,
             ),
             Fold(document, self.tr("Wi&th what"), "system", self._with_what, [self._system], level=0),
@@ -85,13 +132,21 @@ class EditorColumn(QScrollArea, Root):
     def _room(self) -> RoomGroup:
         return RoomGroup(self._document)
 
-    def _people(self) -> PeopleGroup:
+    # What is not seen first is not loaded before it is built either; some of it brings the charts along.
+
+    def _people(self) -> Editor:
+        from planner.desktop.editors.people import PeopleGroup
+
         return PeopleGroup(self._document)
 
-    def _loudness(self) -> LoudnessGroup:
+    def _loudness(self) -> Editor:
+        from planner.desktop.editors.loudness import LoudnessGroup
+
         return LoudnessGroup(self._document)
 
-    def _with_what(self) -> SystemGroup:
+    def _with_what(self) -> Editor:
+        from planner.desktop.editors.system import SystemGroup
+
         return SystemGroup(self._document, self._system)
 
     def _lay_out(self) -> None:
@@ -100,22 +155,20 @@ class EditorColumn(QScrollArea, Root):
         lines.setContentsMargins(10, 2, 8, 12)
         lines.setSpacing(8)
         lines.addWidget(self.rest)
-        for group in self.groups:
+        for group in self._folds:
             lines.addWidget(group)
         lines.addStretch(1)
         self.setWidget(self._inside)
-        for group in self.groups:
-            group.build()
 
     def pull(self) -> None:
         """Show what the plan holds now."""
         self._system.steps = ("candidates", self._document.candidate)
-        for group in self.groups:
+        for group in self._folds:
             group.pull()
 
     def answer(self) -> None:
         """Show what the latest outcome says, and what is to mend."""
-        for group in self.groups:
+        for group in self._folds:
             group.answer()
         self._show_findings()
         self._follow_history()
@@ -163,9 +216,11 @@ class EditorColumn(QScrollArea, Root):
 
     def reveal(self, path: Path) -> None:
         """Bring up the field that shows the value at *path*, or what lies nearest to it, and mark it."""
+        while self.build_next():
+            continue
         if path[0] == "candidates" and len(path) > 1:
             self._document.choose(candidate=int(path[1]))
-        for group in self.groups:
+        for group in self._folds:
             group.reveal(path)
         nearest = self._nearest(path)
         if nearest is not None:
@@ -192,31 +247,6 @@ class EditorColumn(QScrollArea, Root):
         if event.type() == QEvent.Type.LayoutRequest:
             self.updateGeometry()
         return super().event(event)
-
-
-class _Flash(QWidget):
-    """A frame that marks a field for a moment."""
-
-    def __init__(self, parent: QWidget) -> None:
-        super().__init__(parent)
-        self._over = parent
-        self.setAttribute(Qt.WidgetAttribute.WA_TransparentForMouseEvents)
-        self._timer = QTimer(self, singleShot=True, interval=FLASH_MS)
-        self._timer.timeout.connect(self.hide)
-        self.hide()
-
-    def show_over(self, widget: QWidget) -> None:
-        corner = widget.mapTo(self._over, widget.rect().topLeft())
-        self.setGeometry(corner.x() - 3, corner.y() - 3, widget.width() + 6, widget.height() + 6)
-        self.show()
-        self.raise_()
-        self._timer.start()
-
-    def paintEvent(self, event: QPaintEvent) -> None:
-        with QPainter(self) as painter:
-            painter.setRenderHint(QPainter.RenderHint.Antialiasing)
-            painter.setPen(QPen(colours_of(self.palette()).pick("accent"), 2.0, Qt.PenStyle.DashLine))
-            painter.drawRoundedRect(QRectF(self.rect()).adjusted(1.0, 1.0, -1.0, -1.0), 5.0, 5.0)
 
 
 def _shared(one: Path, other: Path) -> int:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from PySide6.QtCore import Qt
+from PySide6.QtWidgets import QFileDialog, QPushButton
+
 from planner.desktop.document import PlanDocument
 from planner.desktop.editors.octaves import OctaveGrid
 from planner.desktop.editors.part import Editor
@@ -27,8 +30,28 @@ class DecayEditor(Editor):
             )
         )
         self.box.addWidget(self.hint)
+        self.file_button = QPushButton(self.tr("From an &Impulse Response…"))
+        self.file_button.setToolTip(
+            self.tr("Read the recorded impulse response of the room, and see its times before they are taken")
+        )
+        self.file_button.clicked.connect(self._ask)
+        self.dialog: QFileDialog | None = None
         self.grid = self.keep(OctaveGrid(document, T60, Room, "measured_t60_s"))
         self.box.addWidget(self.grid)
+        self.box.addWidget(self.file_button, 0, Qt.AlignmentFlag.AlignLeft)
+
+    def show_file(self, path: str) -> None:
+        """Show the decay that a sound file holds."""
+        from planner.desktop.measured.decay_dialog import DecayDialog
+
+        DecayDialog(self._document, path, self.window()).open()
+
+    def _ask(self) -> None:
+        self.dialog = QFileDialog(self.window(), self.tr("Impulse Response of the Room"))
+        self.dialog.setFileMode(QFileDialog.FileMode.ExistingFile)
+        self.dialog.setNameFilter(self.tr("Sound files (*.wav *.flac *.aif *.aiff);;All files (*)"))
+        self.dialog.fileSelected.connect(self.show_file)
+        self.dialog.open()
 
     def answer(self) -> None:
         super().answer()

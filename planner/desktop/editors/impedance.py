@@ -5,10 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 import numpy as np
+from PySide6.QtCore import Qt
 
 from planner.desktop.document import PlanDocument
 from planner.desktop.editors.curves import CurveTable
 from planner.desktop.editors.part import Editor, Variant
+from planner.desktop.editors.table_file import TableButton
 from planner.desktop.fields import (
     Choice,
     ChoiceField,
@@ -65,6 +67,7 @@ class ImpedanceEditor(Editor):
         )
         form.add(self.kind)
         self.box.addWidget(form)
+        self.box.addWidget(TableButton(document, place), 0, Qt.AlignmentFlag.AlignLeft)
         self.box.addWidget(self.keep(Variant(document, self._now, self._make)))
 
     def _now(self) -> str | None:

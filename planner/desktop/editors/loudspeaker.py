@@ -5,10 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from planner.desktop.document import PlanDocument
+from planner.desktop.editors.bulk import BulkEditor, bulk_words
 from planner.desktop.editors.fold import Fold
 from planner.desktop.editors.impedance import ImpedanceEditor, impedance_words
 from planner.desktop.editors.part import Editor, Variant
 from planner.desktop.editors.sections import SectionsEditor
+from planner.desktop.editors.taking import TakeEditor
 from planner.desktop.fields import ChoiceField, Form, NumberField, Place, RemarkField, TextField
 from planner.plan import Plan, get
 from planner.plan.edit import Path
@@ -24,6 +26,7 @@ class LoudspeakerEditor(Editor):
         super().__init__(document)
         self._candidate, self._place = candidate, candidate.to("loudspeaker")
         place = self._place
+        self.box.addWidget(self.keep(TakeEditor(document, "loudspeaker", place)))
         form = Form()
         form.add(self.keep(TextField(document, place.to("name"), self.tr("Name"))))
         form.add(self.keep(RemarkField(document, place.to("note"), self.tr("Note"))))
@@ -67,6 +70,16 @@ class LoudspeakerEditor(Editor):
                 level=2,
                 summary=self._section_names,
             ),
+            Fold(
+                self._document,
+                self.tr("Mass and footprint"),
+                "loudspeaker/bulk",
+                self._bulk,
+                [self._place.to("mass_kg"), self._place.to("footprint_m")],
+                shut=True,
+                level=2,
+                summary=self._bulk_words,
+            ),
         ):
             self.box.addWidget(self.keep(fold))
 
@@ -86,6 +99,12 @@ class LoudspeakerEditor(Editor):
 
     def _sections(self) -> Editor:
         return SectionsEditor(self._document, self._candidate)
+
+    def _bulk(self) -> Editor:
+        return BulkEditor(self._document, self._place)
+
+    def _bulk_words(self) -> str:
+        return bulk_words(get(self._document.plan, self._place.path))
 
     def _impedance_words(self) -> str:
         impedance = get(self._document.plan, self._place.path).impedance

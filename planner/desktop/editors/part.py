@@ -14,7 +14,10 @@ from planner.desktop.fields.bound import Bound
 from planner.plan import Plan, get
 from planner.plan.edit import Path
 
-__all__ = ["Editor", "Pulls", "Root", "Rows", "Variant", "lies_below", "row_of"]
+__all__ = ["Editor", "Offer", "Pulls", "Root", "Rows", "Variant", "lies_below", "row_of"]
+
+Offer = Callable[[str, int], None]
+"""Offers entries of the catalogue: of which kind, and for which of the amplifiers."""
 
 
 class Pulls(Protocol):
@@ -29,6 +32,9 @@ Kept = TypeVar("Kept", bound=Pulls)
 
 class Root:
     """What holds all editors, and hears when one of them has built or dropped widgets."""
+
+    catalogue: Offer | None = None
+    """What is called where somebody would take a part from the catalogue, if there is anything."""
 
     def rearranged(self) -> None:
         """Put the order of the Tab key and the findings right, soon."""
@@ -88,11 +94,16 @@ class Editor(QWidget):
 
     def announce(self) -> None:
         """Tell the root that widgets have come or gone."""
+        root = self.root()
+        if root is not None:
+            root.rearranged()
+
+    def root(self) -> Root | None:
+        """What holds all editors; None before this stands in its place."""
         above = self.parentWidget()
         while above is not None and not isinstance(above, Root):
             above = above.parentWidget()
-        if above is not None:
-            above.rearranged()
+        return above
 
     def _place_part(self, part: Editor) -> None:
         """Lay out a part; if this stands in its place already, so does the part from now on."""

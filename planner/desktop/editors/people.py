@@ -8,9 +8,9 @@ from planner.desktop.document import PlanDocument
 from planner.desktop.editors.fold import Fold
 from planner.desktop.editors.part import Editor, Rows
 from planner.desktop.editors.seats import SeatCard
-from planner.desktop.editors.stands import StandCard
-from planner.desktop.fields import Place
-from planner.plan.reshape import add_seat, add_stand
+from planner.desktop.editors.stands import StandsEditor
+from planner.desktop.fields import Hint, Place
+from planner.plan.reshape import add_seat
 
 __all__ = ["PeopleGroup"]
 
@@ -43,7 +43,7 @@ class PeopleGroup(Editor):
         return SeatsEditor(self._document)
 
     def _stands(self) -> Editor:
-        return StandsEditor(self._document)
+        return PlanStands(self._document)
 
     def _seat_names(self) -> str:
         return ", ".join(seat.name for seat in self._document.plan.seats)
@@ -70,19 +70,20 @@ class SeatsEditor(Editor):
         self.change(add_seat(self._document.plan), self.tr("Add seat"))
 
 
-class StandsEditor(Editor):
-    """A card for each stand."""
+class PlanStands(StandsEditor):
+    """The stands of the plan, and a word where the candidate that is looked at does not stand on them."""
 
     def __init__(self, document: PlanDocument) -> None:
-        super().__init__(document)
-        self.rows = self.keep(Rows(document, Place("stands"), self._make))
-        self.add = QPushButton(self.tr("Add sta&nd"))
-        self.add.clicked.connect(self._add)
-        self.box.addWidget(self.rows)
-        self.box.addWidget(self.add)
+        super().__init__(document, Place("stands"))
+        self.elsewhere = Hint()
+        self.box.insertWidget(0, self.elsewhere)
+        self._tell()
 
-    def _make(self, index: int) -> Editor:
-        return StandCard(self._document, index)
+    def pull(self) -> None:
+        super().pull()
+        self._tell()
 
-    def _add(self) -> None:
-        self.change(add_stand(self._document.plan), self.tr("Add stand"))
+    def _tell(self) -> None:
+        candidate = self._document.plan.candidates[self._document.candidate]
+        words = self.tr("{0} does not stand here, but in places of its own (see With what).")
+        self.elsewhere.say("" if candidate.stands is None else words.format(candidate.name))

@@ -6,12 +6,14 @@ from math import ceil, floor
 from typing import Any
 
 import numpy as np
+from PySide6.QtCore import Qt
 
 from planner.acoustics.bands import interpolate
 from planner.desktop.document import PlanDocument
 from planner.desktop.editors.curves import CurveTable
 from planner.desktop.editors.impedance import CURVE_HZ, MARKS_HZ
 from planner.desktop.editors.part import Editor, Variant
+from planner.desktop.editors.table_file import TableButton
 from planner.desktop.fields import ChoiceField, CurveSketch, Form, Place, Scale, Trace
 from planner.plan import Plan, get, put
 from planner.plan.edit import Path
@@ -39,6 +41,7 @@ class ResponseEditor(Editor):
             )
         )
         self.box.addWidget(form)
+        self.box.addWidget(TableButton(document, place), 0, Qt.AlignmentFlag.AlignLeft)
         self.box.addWidget(self.keep(Variant(document, self._now, self._make)))
 
     def _now(self) -> bool:

@@ -6,6 +6,7 @@ from PySide6.QtWidgets import QApplication, QWidget
 
 from planner.desktop.document import PlanDocument
 from planner.desktop.editors.cards import Card, below
+from planner.desktop.fields import Place
 from planner.plan import Plan
 from planner.plan.edit import Path
 from planner.plan.reshape import duplicate_seat, move_seat, remove_seat, rename_seat
@@ -17,20 +18,21 @@ class SeatCard(Card):
     """A bar at its left marks the seat that verdict and charts show."""
 
     def __init__(self, document: PlanDocument, index: int) -> None:
-        super().__init__(
-            document,
-            "seats",
-            index,
-            rename=_rename,
-            double=duplicate_seat,
-            remove=remove_seat,
-            move=move_seat,
-        )
+        super().__init__(document, Place("seats"), index, rename=_rename)
         self.name.setToolTip(self.tr("Name of the seat; loudspeakers that aim at it follow when it changes"))
         document.chosen.connect(self.update)
         application = QApplication.instance()
         assert isinstance(application, QApplication)
         application.focusChanged.connect(self._follow_focus)
+
+    def doubled(self) -> Plan:
+        return duplicate_seat(self._document.plan, self._index)
+
+    def taken_away(self) -> Plan:
+        return remove_seat(self._document.plan, self._index)
+
+    def moved(self, to: int) -> Plan:
+        return move_seat(self._document.plan, self._index, to)
 
     def marked(self) -> bool:
         return self._document.seat == self._index

@@ -9,8 +9,10 @@ from PySide6.QtWidgets import QCheckBox
 from planner.desktop.document import PlanDocument
 from planner.desktop.editors.fold import Fold
 from planner.desktop.editors.impedance import ImpedanceEditor, impedance_words
+from planner.desktop.editors.limits import LimitsEditor, limits_words
 from planner.desktop.editors.part import Editor, Variant
 from planner.desktop.editors.response import ResponseEditor
+from planner.desktop.editors.wires import WiresEditor
 from planner.desktop.fields import ChoiceField, Form, NumberField, Place, TextField
 from planner.desktop.fields.specs import inner_spec
 from planner.plan import Plan, get, put
@@ -45,6 +47,7 @@ class SectionEditor(Editor):
         self._add_radiator()
         self.box.addWidget(self.form)
         self.box.addWidget(self.keep(Variant(document, self._kind, self._make_sizes)))
+        self.box.addWidget(self.keep(WiresEditor(document, place, self.form.keys)))
         self._add_folds()
 
     def _add_band(self) -> None:
@@ -111,6 +114,7 @@ class SectionEditor(Editor):
 
     def _add_folds(self) -> None:
         response, impedance = self._place.to("response"), self._place.to("impedance")
+        limits = self._place.to("limits")
         for fold in (
             Fold(
                 self._document,
@@ -132,6 +136,16 @@ class SectionEditor(Editor):
                 level=2,
                 summary=self._impedance_words,
             ),
+            Fold(
+                self._document,
+                self.tr("Limits"),
+                "section/limits",
+                self._limits,
+                [limits],
+                shut=True,
+                level=2,
+                summary=self._limits_words,
+            ),
         ):
             self.box.addWidget(self.keep(fold))
 
@@ -140,6 +154,12 @@ class SectionEditor(Editor):
 
     def _impedance(self) -> Editor:
         return ImpedanceEditor(self._document, self._place.to("impedance"))
+
+    def _limits(self) -> Editor:
+        return LimitsEditor(self._document, self._place)
+
+    def _limits_words(self) -> str:
+        return limits_words(get(self._document.plan, self._place.path).limits)
 
     def _response_words(self) -> str:
         rows = get(self._document.plan, self._place.path).response

@@ -5,37 +5,58 @@ from __future__ import annotations
 from typing import Any
 
 from PySide6.QtGui import QAction
+from PySide6.QtWidgets import QPushButton
 
 from planner.desktop.document import PlanDocument
 from planner.desktop.editors.cards import CARD_PX, Card
-from planner.desktop.editors.part import Editor, Variant, row_of
-from planner.desktop.fields import ChoiceField, Form, Note, NumberField, label_for
+from planner.desktop.editors.part import Editor, Rows, Variant, row_of
+from planner.desktop.fields import ChoiceField, Form, Note, NumberField, Place, label_for
 from planner.desktop.fields.button import MenuButton
-from planner.plan import Plan, get, put
+from planner.plan import Plan, get
 from planner.plan.edit import Path
 from planner.plan.model import Stand
-from planner.plan.reshape import aim_along, aim_at, carry, duplicate_stand, move_stand, remove_stand
+from planner.plan.reshape import (
+    add_stand,
+    aim_along,
+    aim_at,
+    carry,
+    duplicate_stand,
+    move_stand,
+    remove_stand,
+)
 from planner.report.language import tr
 
-__all__ = ["StandCard"]
+__all__ = ["StandCard", "StandsEditor"]
 
 ALONG = ("angles",)
 """What the chooser of aims holds for given angles; a seat may have any name, so this is no text."""
 
 
+class StandsEditor(Editor):
+    """A card for each stand of the plan, or for each of a candidate's own."""
+
+    def __init__(self, document: PlanDocument, entries: Place) -> None:
+        super().__init__(document)
+        self._entries = entries
+        self.rows = self.keep(Rows(document, entries, self._make))
+        self.add = QPushButton(self.tr("Add sta&nd"))
+        self.add.clicked.connect(self._add)
+        self.box.addWidget(self.rows)
+        self.box.addWidget(self.add)
+
+    def _make(self, index: int) -> Editor:
+        return StandCard(self._document, self._entries, index)
+
+    def _add(self) -> None:
+        after = add_stand(self._document.plan, _whose(self._entries.path))
+        self.change(after, self.tr("Add stand"))
+
+
 class StandCard(Card):
     """A card with the aim below the place."""
 
-    def __init__(self, document: PlanDocument, index: int) -> None:
-        super().__init__(
-            document,
-            "stands",
-            index,
-            rename=put,
-            double=duplicate_stand,
-            remove=remove_stand,
-            move=move_stand,
-        )
+    def __init__(self, document: PlanDocument, entries: Place, index: int) -> None:
+        super().__init__(document, entries, index)
         self.buttons["double"].setToolTip(
             self.tr("Double: its mirror image across the room, where there is space")
         )
@@ -52,11 +73,20 @@ class StandCard(Card):
             )
         )
         form.add(self.aim)
-        self.carries = CarriesButton(document, index)
+        self.carries = CarriesButton(document, self.place)
         form.add_pair(self.tr("Carries"), [self.carries])
         self.box.addWidget(form)
         self.box.addWidget(self.keep(Variant(document, self._along, self._make_angles)))
         self.box.addWidget(Note(self.place.to("carries")))
+
+    def doubled(self) -> Plan:
+        return duplicate_stand(self._document.plan, self._index, _whose(self.place.path))
+
+    def taken_away(self) -> Plan:
+        return remove_stand(self._document.plan, self._index, _whose(self.place.path))
+
+    def moved(self, to: int) -> Plan:
+        return move_stand(self._document.plan, self._index, to, _whose(self.place.path))
 
     def pull(self) -> None:
         self.aim.offer(self._aims())
@@ -93,11 +123,11 @@ class StandCard(Card):
 class CarriesButton(MenuButton):
     """Which sections of the loudspeaker stand here, as a menu of marks."""
 
-    def __init__(self, document: PlanDocument, index: int) -> None:
+    def __init__(self, document: PlanDocument, place: Place) -> None:
         super().__init__(
             tr("Carries"), tr("The sections of the loudspeaker that stand here; the others stand elsewhere")
         )
-        self._document, self._index = document, index
+        self._document, self._place = document, place
         self.menu.aboutToShow.connect(self._fill)
         self.menu.triggered.connect(self._choose)
         self.refresh()
@@ -108,7 +138,9 @@ class CarriesButton(MenuButton):
         self.setText(self.tr("The whole loudspeaker") if carries is None else ", ".join(carries))
 
     def _stand(self) -> Stand:
-        return self._document.plan.stands[self._index]
+        stand = get(self._document.plan, self._place.path)
+        assert isinstance(stand, Stand)
+        return stand
 
     def _sections(self) -> list[str]:
         candidate = self._document.plan.candidates[self._document.candidate]
@@ -141,7 +173,8 @@ class CarriesButton(MenuButton):
             )
         self._document.close_gesture()
         text = self.tr("Change what {0} carries").format(self._stand().name)
-        self._document.replace(carry(self._document.plan, self._index, names), text)
+        path = self._place.path
+        self._document.replace(carry(self._document.plan, int(path[-1]), names, _whose(path)), text)
         self._document.close_gesture()
 
 
@@ -151,5 +184,10 @@ def _aim(plan: Plan, path: Path) -> object:
 
 
 def _with_aim(plan: Plan, path: Path, aim: object) -> Plan:
-    index = int(path[1])
-    return aim_along(plan, index) if aim == ALONG else aim_at(plan, index, str(aim))
+    index, whose = int(path[-2]), _whose(path)
+    return aim_along(plan, index, whose) if aim == ALONG else aim_at(plan, index, str(aim), whose)
+
+
+def _whose(path: Path) -> int | None:
+    """Whose stands a path leads to: those of the plan (None), or the own ones of a candidate."""
+    return int(path[1]) if path[0] == "candidates" else None

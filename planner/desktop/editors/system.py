@@ -1,22 +1,23 @@
-"""With what: the candidate that is looked at, its loudspeaker, amplifiers and cable."""
+"""With what: the candidate that is looked at, and all that belongs to it."""
 
 from __future__ import annotations
 
-from PySide6.QtCore import QEvent, QSize, Qt
-from PySide6.QtGui import QWheelEvent
-from PySide6.QtWidgets import QComboBox
+from collections.abc import Callable
 
 from planner.desktop.document import PlanDocument
 from planner.desktop.editors.amplifiers import AmplifiersEditor
 from planner.desktop.editors.cable import CableEditor, cable_words
+from planner.desktop.editors.chooser import CandidateChooser
 from planner.desktop.editors.fold import Fold
 from planner.desktop.editors.loudspeaker import LoudspeakerEditor
 from planner.desktop.editors.part import Editor
-from planner.desktop.fields import Form, MarkButton, Place, TextField
-from planner.desktop.fields.bound import wants_undo
-from planner.desktop.fields.box import field_height
+from planner.desktop.editors.places import PlacesEditor, places_words
+from planner.desktop.editors.price import PriceEditor, price_words
+from planner.desktop.editors.source import SourceEditor, source_words
+from planner.desktop.fields import Form, MarkButton, Note, Place, TextField
 from planner.plan import get
-from planner.plan.reshape import duplicate_candidate, remove_candidate
+from planner.plan.model import Candidate
+from planner.plan.reshape import duplicate_candidate, move_candidate, remove_candidate
 
 __all__ = ["SystemGroup"]
 
@@ -27,50 +28,51 @@ class SystemGroup(Editor):
     def __init__(self, document: PlanDocument, candidate: Place) -> None:
         super().__init__(document)
         self._candidate = candidate
-        form = Form()
-        self.chooser = CandidateChooser(document)
-        double = MarkButton("double", self.tr("Double this candidate"))
-        double.clicked.connect(self._double)
-        self.remove = MarkButton("remove", self.tr("Take this candidate away"))
-        self.remove.clicked.connect(self._remove)
-        form.add_pair(self.tr("Candidate"), [self.chooser, double, self.remove])
-        tip = self.tr("Name of this candidate")
-        form.add(self.keep(TextField(document, candidate.to("name"), self.tr("Name"), tip=tip)))
-        self.box.addWidget(form)
+        self._add_header()
         self._add_folds()
         self._tell()
 
+    def _add_header(self) -> None:
+        self.chooser = CandidateChooser(self._document)
+        tip = self.tr("Name of this candidate")
+        self.name = self.keep(TextField(self._document, self._candidate.to("name"), self.tr("Name"), tip=tip))
+        self.up = self._button("up", self.tr("Move this candidate up"), self._move_up)
+        self.down = self._button("down", self.tr("Move this candidate down"), self._move_down)
+        double = self._button("double", self.tr("Double this candidate"), self._double)
+        self.remove = self._button("remove", self.tr("Take this candidate away"), self._remove)
+        form = Form()
+        form.add_pair(self.tr("Candidate"), [self.chooser, self.up, self.down])
+        form.add_pair(self.name.name, [self.name, double, self.remove])
+        note = Note(self.name.place)
+        note.watch(self.name)
+        form.add_wide(note)
+        self.box.addWidget(form)
+
+    def _button(self, mark: str, name: str, act: Callable[[], None]) -> MarkButton:
+        button = MarkButton(mark, name)
+        button.clicked.connect(act)
+        return button
+
     def _add_folds(self) -> None:
-        document, candidate = self._document, self._candidate
-        amplifiers, cable = candidate.to("amplifiers"), candidate.to("cable")
-        for fold in (
-            Fold(
-                document,
-                self.tr("Loudspeaker"),
-                "system/loudspeaker",
-                self._loudspeaker,
-                [candidate.to("loudspeaker")],
-                summary=self._loudspeaker_words,
-            ),
-            Fold(
-                document,
-                self.tr("Amplifiers"),
-                "system/amplifiers",
-                self._amplifiers,
-                [amplifiers],
-                summary=self._amplifier_words,
-            ),
-            Fold(
-                document,
-                self.tr("Cable"),
-                "system/cable",
-                self._cable,
-                [cable],
-                shut=True,
-                summary=self._cable_words,
-            ),
-        ):
-            self.box.addWidget(self.keep(fold))
+        self._fold("loudspeaker", self.tr("Loudspeaker"), self._loudspeaker, self._loudspeaker_words)
+        self._fold("amplifiers", self.tr("Amplifiers"), self._amplifiers, self._amplifier_words)
+        self._fold("cable", self.tr("Cable"), self._cable, self._cable_words, shut=True)
+        self._fold("source", self.tr("Source"), self._source, self._source_words, shut=True)
+        self._fold("stands", self.tr("Its places in the room"), self._places, self._places_words, shut=True)
+        self._fold("price", self.tr("Price"), self._price, self._price_words, shut=True)
+
+    def _fold(
+        self,
+        key: str,
+        title: str,
+        make: Callable[[], Editor],
+        summary: Callable[[], str],
+        shut: bool = False,
+    ) -> None:
+        """A part of the candidate under the key that it has in the plan."""
+        covers = [self._candidate.to(key)]
+        fold = Fold(self._document, title, f"system/{key}", make, covers, shut=shut, summary=summary)
+        self.box.addWidget(self.keep(fold))
 
     def pull(self) -> None:
         self.chooser.refresh()
@@ -78,7 +80,10 @@ class SystemGroup(Editor):
         self._tell()
 
     def _tell(self) -> None:
-        self.remove.setEnabled(len(self._document.plan.candidates) > 1)
+        here, count = self._document.candidate, len(self._document.plan.candidates)
+        self.up.setEnabled(here > 0)
+        self.down.setEnabled(here < count - 1)
+        self.remove.setEnabled(count > 1)
 
     def _loudspeaker(self) -> Editor:
         return LoudspeakerEditor(self._document, self._candidate)
@@ -89,14 +94,49 @@ class SystemGroup(Editor):
     def _cable(self) -> Editor:
         return CableEditor(self._document, self._candidate)
 
+    def _source(self) -> Editor:
+        return SourceEditor(self._document, self._candidate)
+
+    def _places(self) -> Editor:
+        return PlacesEditor(self._document, self._candidate)
+
+    def _price(self) -> Editor:
+        return PriceEditor(self._document, self._candidate)
+
+    def _looked_at(self) -> Candidate:
+        candidate = get(self._document.plan, self._candidate.path)
+        assert isinstance(candidate, Candidate)
+        return candidate
+
     def _loudspeaker_words(self) -> str:
-        return str(get(self._document.plan, self._candidate.path).loudspeaker.name)
+        return self._looked_at().loudspeaker.name
 
     def _amplifier_words(self) -> str:
-        return ", ".join(one.name for one in get(self._document.plan, self._candidate.path).amplifiers)
+        return ", ".join(one.name for one in self._looked_at().amplifiers)
 
     def _cable_words(self) -> str:
-        return cable_words(get(self._document.plan, self._candidate.path).cable) or self.tr("none")
+        return cable_words(self._looked_at().cable) or self.tr("none")
+
+    def _source_words(self) -> str:
+        return source_words(self._looked_at().source)
+
+    def _places_words(self) -> str:
+        return places_words(self._looked_at().stands)
+
+    def _price_words(self) -> str:
+        return price_words(self._looked_at().price)
+
+    def _move_up(self) -> None:
+        self._move(-1)
+
+    def _move_down(self) -> None:
+        self._move(1)
+
+    def _move(self, step: int) -> None:
+        here = self._document.candidate
+        after = move_candidate(self._document.plan, here, here + step)
+        self.change(after, self.tr("Move the candidate"))
+        self._document.choose(candidate=here + step)
 
     def _double(self) -> None:
         here = self._document.candidate
@@ -106,47 +146,3 @@ class SystemGroup(Editor):
     def _remove(self) -> None:
         here = self._document.candidate
         self.change(remove_candidate(self._document.plan, here), self.tr("Take the candidate away"))
-
-
-class CandidateChooser(QComboBox):
-    """Which candidate is looked at; the wheel turns it only while it has the focus."""
-
-    def __init__(self, document: PlanDocument) -> None:
-        super().__init__()
-        self._document = document
-        self.setAccessibleName(self.tr("Candidate looked at"))
-        self.setToolTip(self.tr("Which candidate these editors, the verdict and the charts show"))
-        self.setFocusPolicy(Qt.FocusPolicy.StrongFocus)
-        self.setSizeAdjustPolicy(QComboBox.SizeAdjustPolicy.AdjustToMinimumContentsLengthWithIcon)
-        self.setMinimumContentsLength(6)
-        self.activated.connect(self._choose)
-        self.refresh()
-
-    def refresh(self) -> None:
-        """Offer the candidates of the plan."""
-        names = [candidate.name for candidate in self._document.plan.candidates]
-        if names != [self.itemText(index) for index in range(self.count())]:
-            self.clear()
-            self.addItems(names)
-        self.setCurrentIndex(self._document.candidate)
-
-    def _choose(self, index: int) -> None:
-        self._document.choose(candidate=index)
-
-    def sizeHint(self) -> QSize:
-        return QSize(super().sizeHint().width(), field_height(self))
-
-    def minimumSizeHint(self) -> QSize:
-        return QSize(super().minimumSizeHint().width(), field_height(self))
-
-    def event(self, event: QEvent) -> bool:
-        if event.type() == QEvent.Type.ShortcutOverride and wants_undo(event):
-            event.ignore()
-            return False
-        return super().event(event)
-
-    def wheelEvent(self, event: QWheelEvent) -> None:
-        if self.hasFocus():
-            super().wheelEvent(event)
-        else:
-            event.ignore()

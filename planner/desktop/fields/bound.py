@@ -58,6 +58,8 @@ class Bound:
 
     def show_stored(self, value: Any = NOTHING) -> None:
         """Show the value of the plan in place of anything typed."""
+        if self._gone:
+            return
         self._shown = self.stored() if value is NOTHING else value
         self.set_fault("")
         self._show(self._shown)

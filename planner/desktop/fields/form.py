@@ -89,8 +89,11 @@ class Form(QWidget):
         self.grid.addWidget(note, row + 1, 0, 1, 2)
         return note
 
-    def add_pair(self, text: str, widgets: Sequence[QWidget]) -> None:
-        """Several widgets side by side under one label, which gives the focus to the first of them."""
+    def add_pair(self, text: str, widgets: Sequence[QWidget], *, even: bool = False) -> None:
+        """Several widgets side by side under one label, which gives the focus to the first of them.
+
+        The first takes what room there is, unless all fields share it evenly.
+        """
         row = self.grid.rowCount()
         self.grid.addWidget(
             label_for(widgets[0], self.keys.mark(text)), row, 0, Qt.AlignmentFlag.AlignVCenter
@@ -99,7 +102,8 @@ class Form(QWidget):
         side.setContentsMargins(0, 0, 0, 0)
         side.setSpacing(4)
         for place, widget in enumerate(widgets):
-            side.addWidget(widget, 0 if place else 1)
+            shares = even and not isinstance(widget, QLabel)
+            side.addWidget(widget, int(shares or place == 0))
         self.grid.addLayout(side, row, 1)
 
     def add_wide(self, widget: QWidget) -> None:

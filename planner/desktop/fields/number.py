@@ -31,7 +31,7 @@ class NumberField(Box, Bound):
     Typed text is taken on Return or on leaving, in either system of units; text that cannot be taken stays,
     with the fault beside it, until it is mended or Esc restores the value. Arrows, Page keys and the wheel
     step while the field has the focus: Shift or Ctrl ten times as far, Alt a tenth. An ``optional`` number
-    may be left out by emptying the field.
+    may be left out by emptying the field; an ``exact`` one is never rounded for reading.
     """
 
     fault_changed = Signal()
@@ -48,6 +48,7 @@ class NumberField(Box, Bound):
         write: Write = put,
         optional: bool = False,
         plain: bool = False,
+        exact: bool = False,
         parent: QWidget | None = None,
     ) -> None:
         super().__init__(parent)
@@ -58,6 +59,7 @@ class NumberField(Box, Bound):
         self.start: float | None = None
         """Where stepping an empty field begins."""
         self._reading = Reading(self.spec, self.spec.unit if unit is None else unit, plain)
+        self._exact = exact
         self._units = settings().units
         self._dragged_from: float | None = None
         self._typed = False
@@ -78,6 +80,7 @@ class NumberField(Box, Bound):
         span = self._reading.range_text(self._units)
         if self.optional:
             span = tr("{range}, or empty", range=span)
+            span = f"{span}: {self.placeholder}" if self.placeholder else span
         self.setToolTip(f"{meaning}\n{span}")
         self.setWhatsThis(self.toolTip())
         self.setAccessibleDescription(self.fault or f"{meaning}. {span}")
@@ -91,13 +94,19 @@ class NumberField(Box, Bound):
     def placeholder(self, text: str) -> None:
         if text != self.placeholder:
             self.lineEdit().setPlaceholderText(text)
+            self._tell_range()
             self.updateGeometry()
 
     def _number(self) -> float:
         return float(self._shown) if isinstance(self._shown, int | float) else 0.0
 
     def sample(self) -> str:
-        return max(self._reading.text(self._number(), self._units), self.placeholder, key=len)
+        return max(self._quiet_text(self._number()), self.placeholder, key=len)
+
+    def _quiet_text(self, value: float) -> str:
+        """The value as it is shown while nobody edits it."""
+        to_text = self._reading.full if self._exact else self._reading.text
+        return to_text(value, self._units)
 
     # Screen readers ask for these properties by their names.
     value = Property(float, _number)
@@ -108,7 +117,7 @@ class NumberField(Box, Bound):
         elif self.hasFocus():
             text = self._reading.full(value, self._units)
         else:
-            text = self._reading.text(value, self._units)
+            text = self._quiet_text(value)
         if text != self.text():
             self.lineEdit().setText(text)
             self.lineEdit().setCursorPosition(0)

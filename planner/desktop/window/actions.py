@@ -52,8 +52,11 @@ ENTRIES = (
         (Standard.SaveAs, "Ctrl+Shift+S"),
     ),
     Entry("revert", QT_TRANSLATE_NOOP("Actions", "Re&vert"), "files.revert"),
+    Entry("export_report", QT_TRANSLATE_NOOP("Actions", "&Report as PDF…"), "reports.as_pdf"),
     Entry("export_json", QT_TRANSLATE_NOOP("Actions", "Answer as &JSON…"), "exports.as_json"),
     Entry("export_text", QT_TRANSLATE_NOOP("Actions", "Answer as &Text…"), "exports.as_text"),
+    Entry("preview", QT_TRANSLATE_NOOP("Actions", "Pr&int Preview…"), "reports.preview"),
+    Entry("print", QT_TRANSLATE_NOOP("Actions", "&Print…"), "reports.print", (Standard.Print,)),
     Entry("quit", QT_TRANSLATE_NOOP("Actions", "&Quit"), "quit", (Standard.Quit, "Ctrl+Q"), Role.QuitRole),
     Entry("cut", QT_TRANSLATE_NOOP("Actions", "Cu&t"), "clipboard.cut", (Standard.Cut,)),
     Entry("copy", QT_TRANSLATE_NOOP("Actions", "&Copy"), "clipboard.copy", (Standard.Copy,)),
@@ -73,26 +76,44 @@ ENTRIES = (
     Entry(
         "preferences",
         QT_TRANSLATE_NOOP("Actions", "Pr&eferences…"),
-        "show_preferences",
+        "commands.show_preferences",
         (Standard.Preferences, "Ctrl+,"),
         Role.PreferencesRole,
     ),
-    Entry("reset_layout", QT_TRANSLATE_NOOP("Actions", "&Reset Layout"), "looks.reset"),
+    Entry("add_seat", QT_TRANSLATE_NOOP("Actions", "Add &Seat"), "commands.add_seat"),
+    Entry("add_stand", QT_TRANSLATE_NOOP("Actions", "Add S&tand"), "commands.add_stand"),
+    Entry(
+        "duplicate_candidate",
+        QT_TRANSLATE_NOOP("Actions", "&Duplicate Candidate"),
+        "commands.duplicate_candidate",
+    ),
+    Entry("find_place", QT_TRANSLATE_NOOP("Actions", "&Find a Better Place…"), "commands.find_place"),
+    Entry("valve", QT_TRANSLATE_NOOP("Actions", "&Ratings from a Valve…"), "commands.rate_from_valve"),
+    Entry("catalogue", QT_TRANSLATE_NOOP("Actions", "&Catalogue…"), "commands.show_catalogue", ("Ctrl+K",)),
+    Entry("reset_layout", QT_TRANSLATE_NOOP("Actions", "Reset &Layout"), "looks.reset"),
+    Entry("present", QT_TRANSLATE_NOOP("Actions", "Pr&esentation"), "commands.present", ("F5",)),
     Entry(
         "full_screen",
         QT_TRANSLATE_NOOP("Actions", "&Full Screen"),
         "toggle_full_screen",
         (Standard.FullScreen, "F11"),
     ),
-    Entry("shortcuts", QT_TRANSLATE_NOOP("Actions", "&Keyboard Shortcuts"), "show_shortcuts", ("Ctrl+?",)),
+    Entry(
+        "shortcuts",
+        QT_TRANSLATE_NOOP("Actions", "&Keyboard Shortcuts"),
+        "commands.show_shortcuts",
+        ("Ctrl+?",),
+    ),
     Entry(
         "whats_this",
         QT_TRANSLATE_NOOP("Actions", "&What’s This?"),
-        "ask_whats_this",
+        "commands.ask_whats_this",
         (Standard.WhatsThis, "Shift+F1"),
     ),
-    Entry("log_folder", QT_TRANSLATE_NOOP("Actions", "Open &Log Folder"), "open_log_folder"),
-    Entry("about", QT_TRANSLATE_NOOP("Actions", "&About Few Watts"), "show_about", (), Role.AboutRole),
+    Entry("log_folder", QT_TRANSLATE_NOOP("Actions", "Open &Log Folder"), "commands.open_log_folder"),
+    Entry(
+        "about", QT_TRANSLATE_NOOP("Actions", "&About Few Watts"), "commands.show_about", (), Role.AboutRole
+    ),
 )
 
 MENUS = (
@@ -102,7 +123,7 @@ MENUS = (
         (
             *("new", "examples>", "open", "recent>", "-"),
             *("close", "save", "save_as", "revert", "-"),
-            *("export>", "-", "quit"),
+            *("export>", "preview", "print", "-", "quit"),
         ),
     ),
     Menu(
@@ -114,9 +135,17 @@ MENUS = (
         ),
     ),
     Menu(
+        "plan",
+        QT_TRANSLATE_NOOP("Actions", "&Plan"),
+        (
+            *("add_seat", "add_stand", "duplicate_candidate", "-"),
+            *("find_place", "valve", "catalogue"),
+        ),
+    ),
+    Menu(
         "view",
         QT_TRANSLATE_NOOP("Actions", "&View"),
-        ("looks", "-", "panels>", "reset_layout", "-", "units>", "theme>", "-", "full_screen"),
+        ("looks", "-", "panels>", "reset_layout", "-", "units>", "theme>", "-", "present", "full_screen"),
     ),
     Menu(
         "help",

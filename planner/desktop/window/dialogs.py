@@ -1,4 +1,4 @@
-"""The small dialogs of the window: what went wrong, preferences, shortcuts, about."""
+"""The small dialogs of the window: a text to read, and the list of shortcuts."""
 
 from __future__ import annotations
 
@@ -8,11 +8,8 @@ from PySide6.QtCore import QSize, Qt
 from PySide6.QtGui import QFontMetricsF
 from PySide6.QtWidgets import (
     QApplication,
-    QCheckBox,
-    QComboBox,
     QDialog,
     QDialogButtonBox,
-    QFormLayout,
     QHeaderView,
     QLabel,
     QPlainTextEdit,
@@ -22,13 +19,9 @@ from PySide6.QtWidgets import (
     QWidget,
 )
 
-from planner.desktop.settings import settings
 from planner.desktop.theme import headline_font
-from planner.desktop.window import recovery
-from planner.desktop.window.menus import scheme_names, unit_names
-from planner.plan.units import Preference
 
-__all__ = ["Preferences", "ShortcutList", "TextDialog"]
+__all__ = ["ShortcutList", "TextDialog"]
 
 
 class TextDialog(QDialog):
@@ -65,50 +58,6 @@ class TextDialog(QDialog):
 
     def _copy(self) -> None:
         QApplication.clipboard().setText(f"{self.heading.text()}\n\n{self.text.toPlainText()}\n")
-
-
-class Preferences(QDialog):
-    """Units, theme and recovery, taken at once."""
-
-    def __init__(self, parent: QWidget) -> None:
-        super().__init__(parent)
-        self.setAttribute(Qt.WidgetAttribute.WA_DeleteOnClose)
-        self.setWindowTitle(self.tr("Preferences"))
-        self.units = self._choice(unit_names(), settings().units.value)
-        self.units.setToolTip(
-            self.tr("In which units lengths, areas and temperatures are shown; typing a unit always works")
-        )
-        self.theme = self._choice(scheme_names(), settings().scheme)
-        self.theme.setToolTip(self.tr("Light or dark colours"))
-        self.units.activated.connect(self._take_units)
-        self.theme.activated.connect(self._take_theme)
-        self.recovery = QCheckBox(self.tr("Keep a copy of &unsaved changes"))
-        self.recovery.setToolTip(self.tr("So that they are not lost if the program or the machine stops"))
-        self.recovery.setChecked(recovery.is_on())
-        self.recovery.toggled.connect(recovery.switch)
-        buttons = QDialogButtonBox(QDialogButtonBox.StandardButton.Close)
-        buttons.rejected.connect(self.reject)
-        form = QFormLayout()
-        form.addRow(self.tr("Un&its"), self.units)
-        form.addRow(self.tr("&Theme"), self.theme)
-        lines = QVBoxLayout(self)
-        form.addRow(self.recovery)
-        lines.addLayout(form)
-        lines.addStretch(1)
-        lines.addWidget(buttons)
-
-    def _choice(self, names: dict[str, str], current: str) -> QComboBox:
-        box = QComboBox()
-        for value, name in names.items():
-            box.addItem(name.replace("&", ""), value)
-        box.setCurrentIndex(box.findData(current))
-        return box
-
-    def _take_units(self) -> None:
-        settings().units = Preference(self.units.currentData())
-
-    def _take_theme(self) -> None:
-        settings().scheme = self.theme.currentData()
 
 
 class ShortcutList(QDialog):

@@ -10,11 +10,8 @@ from typing import TYPE_CHECKING
 from PySide6.QtCore import QCoreApplication, QObject, Qt, Signal
 
 from planner import __version__
-from planner.headroom.answer import answer_all
 from planner.plan import Plan, PlanError, cross_checks
 from planner.plan.storage import write_atomically
-from planner.report.document import plan_document
-from planner.report.table import plan_table
 
 if TYPE_CHECKING:
     from planner.desktop.window.main import MainWindow
@@ -97,6 +94,10 @@ class _Task(QObject):
 
 def answer_text(plan: Plan, name: str, suffix: str) -> str:
     """The answer of a plan called *name*: a JSON document for ``.json``, else a table."""
+    from planner.headroom.answer import answer_all
+    from planner.report.document import plan_document
+    from planner.report.table import plan_table
+
     as_json = suffix == ".json"
     answers = answer_all(plan, with_ways=as_json)
     if not as_json:

@@ -10,9 +10,12 @@ from PySide6.QtGui import QFontMetricsF
 from PySide6.QtWidgets import QFrame, QLabel, QScrollArea, QSizePolicy, QVBoxLayout, QWidget
 
 from planner.desktop.document import PlanDocument
+from planner.desktop.fields.note import in_units
+from planner.desktop.settings import settings
 from planner.desktop.theme import headline_font
 from planner.plan import Finding, Plan
 from planner.plan.fields import spec_of
+from planner.plan.units import Preference, show
 
 __all__ = ["FindingsStrip", "finding_text", "place_text"]
 
@@ -46,6 +49,7 @@ class FindingsStrip(QFrame):
         lines.addWidget(self.heading)
         lines.addWidget(self._pane)
         document.solved.connect(self._refresh)
+        settings().units_changed.connect(self._refresh)
         self._refresh()
 
     def _refresh(self) -> None:
@@ -80,13 +84,19 @@ class FindingsStrip(QFrame):
 
 def finding_text(finding: Finding, plan: Plan | None = None) -> str:
     """One finding as a sentence: where, what is expected there, and what was found."""
+    units = settings().units
     place = place_text(finding.path, plan) if plan is not None else finding.path
     expected = translate("Findings", "{place}: expected {expected}").format(
-        place=place, expected=finding.expected
+        place=place, expected=in_units(finding.expected, units)
     )
-    return expected + (
-        translate("Findings", "; found {value}").format(value=finding.value) if finding.value else ""
-    )
+    found = _found(finding, units)
+    return expected + (translate("Findings", "; found {value}").format(value=found) if found else "")
+
+
+def _found(finding: Finding, units: Preference) -> str:
+    """What was found, a bare length with its unit."""
+    bare = finding.path.endswith("_m") and re.fullmatch(r"-?[\d.]+(e[+-]?\d+)?", finding.value)
+    return show(float(finding.value), "m", units) if bare else in_units(finding.value, units)
 
 
 def place_text(path: str, plan: Plan) -> str:

@@ -5,35 +5,28 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 
-from PySide6.QtCore import Qt, QTimer, QUrl
-from PySide6.QtGui import (
-    QCloseEvent,
-    QDesktopServices,
-    QDragEnterEvent,
-    QDropEvent,
-    QKeySequence,
-    QPaintEvent,
-    QResizeEvent,
-)
-from PySide6.QtWidgets import QApplication, QMainWindow, QVBoxLayout, QWhatsThis, QWidget
+from PySide6.QtCore import Qt, QTimer
+from PySide6.QtGui import QCloseEvent, QDragEnterEvent, QDropEvent, QPaintEvent, QResizeEvent
+from PySide6.QtWidgets import QApplication, QMainWindow, QVBoxLayout, QWidget
 
 from planner.desktop.document import PlanDocument
 from planner.desktop.verdict import VerdictBand
 from planner.desktop.window.charts import Charts
 from planner.desktop.window.clipboard import Clipboard
+from planner.desktop.window.commands import Commands
 from planner.desktop.window.docks import MIDDLE, Docks
 from planner.desktop.window.exports import Exports
 from planner.desktop.window.files import Files
 from planner.desktop.window.findings import FindingsStrip, finding_text
-from planner.desktop.window.incidents import log_folder
 from planner.desktop.window.look_bar import LookBar
 from planner.desktop.window.looks import Looks
 from planner.desktop.window.menus import Menus
-from planner.desktop.window.notices import StartHere, TroubleNotice
-from planner.desktop.window.panels import ALWAYS, PANELS, Factory
+from planner.desktop.window.notices import BusyNotice, StartHere, TroubleNotice
+from planner.desktop.window.panels import ALWAYS, PANELS, BuiltInTurns, Factory, TakesOffers
 from planner.desktop.window.place import keep_place, restore_place
 from planner.desktop.window.questions import Questions
 from planner.desktop.window.recovery import Recovery, RecoveryNotice
+from planner.desktop.window.reports import Reports
 from planner.plan import Finding
 
 __all__ = ["MainWindow"]
@@ -54,7 +47,7 @@ class MainWindow(QMainWindow):
         self.setAcceptDrops(True)
         self.document = document
         self._panels = panels
-        self._painted = False
+        self._painted = self._late = False
         self._middle: QWidget | None = None
         self._make_soon = QTimer(self, singleShot=True, interval=0)
         self._make_soon.timeout.connect(self._make_next)
@@ -63,10 +56,13 @@ class MainWindow(QMainWindow):
         self.exports = Exports(self)
         self.clipboard = Clipboard(self)
         self.charts = Charts(self)
+        self.commands = Commands(self)
+        self.reports = Reports(self)
         self.docks = Docks(self)
         self.looks = Looks(self)
         self.trouble = TroubleNotice(self.files.save)
         self.start_here = StartHere(self.files.new)
+        self.busy = BusyNotice(self.reports.cancel)
         self.recovery = Recovery(self)
         self.recovery_notice = RecoveryNotice(self)
         self.verdict = VerdictBand(document)
@@ -74,6 +70,9 @@ class MainWindow(QMainWindow):
         self._lines = self._made_middle()
         self.docks.fill(ALWAYS, panels)
         self.docks.wanted.connect(self._want_panels)
+        editors = self.docks.all[ALWAYS].panel
+        if isinstance(editors, TakesOffers):
+            editors.offer_catalogue(self.commands.take_from_catalogue)
         self.menus = Menus(self)
         self.clipboard.refresh()
         application = QApplication.instance()
@@ -90,7 +89,8 @@ class MainWindow(QMainWindow):
         lines = QVBoxLayout(middle)
         lines.setContentsMargins(0, 0, EDGE_PX, 0)
         lines.setSpacing(2)
-        for strip in (self.trouble, self.recovery_notice, self.start_here, self.verdict, self.findings):
+        notices = (self.trouble, self.recovery_notice, self.start_here, self.busy)
+        for strip in (*notices, self.verdict, self.findings):
             lines.addWidget(strip)
         lines.addStretch(1)
         lines.addWidget(LookBar(self.looks))
@@ -123,12 +123,20 @@ class MainWindow(QMainWindow):
         """Say what could not be done, with every finding that stands in the way."""
         self.tell(heading, "\n\n".join(finding_text(one) for one in findings))
 
+    @property
+    def is_complete(self) -> bool:
+        """Whether every panel in sight is there."""
+        return self._painted and self._middle is not None and self.docks.next_unmade() is None
+
     def make_panels(self) -> None:
         """Make at once every panel of every look."""
         self._make_soon.stop()
         self._make_middle()
         for name in self.docks.all:
             self.docks.fill(name, self._panels)
+        self._make_late()
+        while self._build_next():
+            continue
 
     # What the menu calls.
 
@@ -140,43 +148,6 @@ class MainWindow(QMainWindow):
         """Fill the screen, or stop doing so."""
         self.setWindowState(self.windowState() ^ Qt.WindowState.WindowFullScreen)
 
-    def show_preferences(self) -> None:
-        """Let a person choose units and theme."""
-        from planner.desktop.window.dialogs import Preferences
-
-        Preferences(self).open()
-
-    def show_shortcuts(self) -> None:
-        """List every command with its keys."""
-        from planner.desktop.window.dialogs import ShortcutList
-
-        ShortcutList(self.shortcut_rows(), self).open()
-
-    def shortcut_rows(self) -> list[tuple[str, str]]:
-        """Every command that has keys: what it is called, and the keys."""
-        return [
-            (action.text().replace("&", ""), keys)
-            for action in self.menus.actions.values()
-            if (keys := ", ".join(_typed(action.shortcuts())))
-        ]
-
-    def ask_whats_this(self) -> None:
-        """Let the next click tell what is under it."""
-        QWhatsThis.enterWhatsThisMode()
-
-    def open_log_folder(self) -> None:
-        """Show where the logs lie."""
-        folder = log_folder()
-        folder.mkdir(parents=True, exist_ok=True)
-        QDesktopServices.openUrl(QUrl.fromLocalFile(str(folder)))
-
-    def show_about(self) -> None:
-        """Say what this program is and on what it stands."""
-        from planner.desktop.window.about import about_heading, about_text
-        from planner.desktop.window.dialogs import TextDialog
-
-        TextDialog(self.tr("About Few Watts"), about_heading(), about_text(), self).open()
-
     # Inside.
 
     def _want_panels(self) -> None:
@@ -184,15 +155,22 @@ class MainWindow(QMainWindow):
             self._make_soon.start()
 
     def _make_next(self) -> None:
-        """Make one panel, and the next one in the next turn."""
+        """Make one panel, or what else can wait until all in sight are there, and the next one soon."""
         name = MIDDLE if self._middle is None else self.docks.next_unmade()
-        if name is None:
-            return
         if name == MIDDLE:
             self._make_middle()
-        else:
+        elif name is not None:
             self.docks.fill(name, self._panels)
+        elif not self._late:
+            self._make_late()
+        elif not self._build_next():
+            return
         self._make_soon.start()
+
+    def _build_next(self) -> bool:
+        """Build more of the editors; whether there is more yet."""
+        editors = self.docks.all[ALWAYS].panel
+        return isinstance(editors, BuiltInTurns) and editors.build_next()
 
     def _make_middle(self) -> None:
         if self._middle is None:
@@ -200,6 +178,23 @@ class MainWindow(QMainWindow):
             place = self._lines.count() - 2
             self._lines.takeAt(place)
             self._lines.insertWidget(place, self._middle, 1)
+
+    def _make_late(self) -> None:
+        """Add to the verdict what takes a while: how sure it is, and what says that it is a preview."""
+        if self._late:
+            return
+        from planner.desktop.certainty import CertaintyLine
+        from planner.desktop.ways import PreviewStrip
+
+        self._late = True
+        self.verdict.add_certainty(CertaintyLine(self.document))
+        self._lines.insertWidget(self._lines.indexOf(self.verdict), PreviewStrip(self.document))
+
+    def _take_files(self, files: Iterable[Path]) -> None:
+        """Give sounds and tables to whoever takes them, and open the rest as plans."""
+        from planner.desktop.measured.dropped import take_dropped
+
+        self.files.open_all([file for file in files if not take_dropped(self.document, file, self)])
 
     def _retitle(self) -> None:
         self.setWindowFilePath(str(self.files.path or ""))
@@ -224,7 +219,7 @@ class MainWindow(QMainWindow):
 
     def dropEvent(self, event: QDropEvent) -> None:
         event.acceptProposedAction()
-        self.files.open_all(_local_files(event))
+        self._take_files(_local_files(event))
 
     def closeEvent(self, event: QCloseEvent) -> None:
         if not self.files.may_close():
@@ -234,12 +229,6 @@ class MainWindow(QMainWindow):
         self.looks.keep()
         self.recovery.drop()
         event.accept()
-
-
-def _typed(keys: Iterable[QKeySequence]) -> list[str]:
-    """Keys as they are engraved, without those that only some keyboards have for music and browsers."""
-    shown = QKeySequence.SequenceFormat.NativeText
-    return [key.toString(shown) for key in keys if key[0].key() < Qt.Key.Key_Back]  # type: ignore[index]
 
 
 def _local_files(event: QDropEvent) -> list[Path]:

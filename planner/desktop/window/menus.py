@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from PySide6.QtCore import QCoreApplication, QObject
-from PySide6.QtGui import QAction, QActionGroup
+from PySide6.QtCore import QCoreApplication, QObject, Qt
+from PySide6.QtGui import QAction, QActionGroup, QKeySequence
 from PySide6.QtWidgets import QMenu
 
 from planner.desktop.settings import settings
@@ -76,6 +77,14 @@ class Menus(QObject):
         # Save itself is always on offer: what is still being typed is no change yet.
         self.actions["revert"].setEnabled(files.path is not None and not clean)
 
+    def shortcut_rows(self) -> list[tuple[str, str]]:
+        """Every command that has keys: what it is called, and the keys."""
+        return [
+            (action.text().replace("&", ""), keys)
+            for action in (*self.actions.values(), *self._window.looks.actions.values())
+            if (keys := ", ".join(_typed(action.shortcuts())))
+        ]
+
     def _build(self, menu: QMenu, holds: tuple[str, ...]) -> None:
         menu.setToolTipsVisible(True)
         for name in holds:
@@ -93,7 +102,7 @@ class Menus(QObject):
     def _made_panels(self) -> QMenu:
         """What switches each panel on and off, each once, under the first of its looks."""
         docks = self._window.docks.all
-        menu = QMenu(self.tr("&Panels"), self._window)
+        menu = QMenu(self.tr("Pa&nels"), self._window)
         menu.addAction(docks[ALWAYS].toggleViewAction())
         for look in LOOKS:
             menu.addSection(look.title.replace("&", ""))
@@ -135,6 +144,8 @@ class Menus(QObject):
 
     def _list_exports(self) -> None:
         self.export.clear()
+        self.export.addAction(self.actions["export_report"])
+        self.export.addSeparator()
         for index, name in enumerate(self._window.charts.names()):
             self.export.addAction(self.tr("{0} as Picture or Table…").format(_literal(name))).setData(index)
         self.export.addSeparator()
@@ -168,6 +179,12 @@ class Menus(QObject):
         for menu, current in ((self.units, settings().units.value), (self.theme, settings().scheme)):
             for action in menu.actions():
                 action.setChecked(action.data() == current)
+
+
+def _typed(keys: Iterable[QKeySequence]) -> list[str]:
+    """Keys as they are engraved, without those that only some keyboards have for music and browsers."""
+    shown = QKeySequence.SequenceFormat.NativeText
+    return [key.toString(shown) for key in keys if key[0].key() < Qt.Key.Key_Back]  # type: ignore[index]
 
 
 def _literal(text: str) -> str:

@@ -11,6 +11,7 @@ from PySide6.QtWidgets import (
     QFrame,
     QHBoxLayout,
     QLabel,
+    QProgressBar,
     QPushButton,
     QSizePolicy,
     QStyle,
@@ -19,7 +20,7 @@ from PySide6.QtWidgets import (
 
 from planner.desktop.settings import settings
 
-__all__ = ["Notice", "StartHere", "TroubleNotice"]
+__all__ = ["BusyNotice", "Notice", "StartHere", "TroubleNotice"]
 
 
 class Notice(QFrame):
@@ -92,6 +93,20 @@ class TroubleNotice(Notice):
 
     def _put_away(self) -> None:
         self.hide()
+
+
+class BusyNotice(Notice):
+    """Says what is being worked out beside the window, and can stop it."""
+
+    def __init__(self, cancel: Callable[[], object], parent: QWidget | None = None) -> None:
+        super().__init__(QStyle.StandardPixmap.SP_MessageBoxInformation, parent)
+        self.setAccessibleName(self.tr("At work"))
+        self.progress = QProgressBar()
+        self.progress.setAccessibleName(self.tr("Progress"))
+        self.progress.setRange(0, 0)
+        self.progress.setTextVisible(False)
+        self._row.addWidget(self.progress, 0, Qt.AlignmentFlag.AlignVCenter)
+        self.cancel_button = self.offer(self.tr("Cance&l"), self.tr("Give up this work"), cancel)
 
 
 class StartHere(Notice):

@@ -4,11 +4,15 @@ from __future__ import annotations
 
 from enum import Enum
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject
 from PySide6.QtWidgets import QFileDialog, QMessageBox, QPushButton, QWidget
 
 from planner.plan.presets import Preset
+
+if TYPE_CHECKING:
+    from PySide6.QtPrintSupport import QPrinter
 
 __all__ = ["Answer", "Questions"]
 
@@ -73,6 +77,23 @@ class Questions(QObject):
     def file_to_export(self, suggestion: Path, kind: str) -> Path | None:
         """Where to write an answer; *kind* is the filter of file names."""
         return self._where(self.tr("Export the answer"), suggestion, kind)
+
+    def printer(self, suggestion: QPrinter) -> QPrinter | None:
+        """Where to print; it begins with what is *suggested*."""
+        from PySide6.QtPrintSupport import QPrintDialog
+
+        dialog = QPrintDialog(suggestion, self._window)
+        taken = bool(dialog.exec())
+        dialog.deleteLater()
+        return suggestion if taken else None
+
+    def file_with_mark(self, folder: Path) -> Path | None:
+        """Which picture stands at the head of reports."""
+        kinds = self.tr("Pictures (*.svg *.png *.jpg *.jpeg)")
+        name, _ = QFileDialog.getOpenFileName(
+            self._window, self.tr("Choose a mark for reports"), str(folder), kinds
+        )
+        return Path(name) if name else None
 
     def preset(self) -> Preset | None:
         """Which typical room to begin with."""

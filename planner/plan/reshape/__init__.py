@@ -10,11 +10,20 @@ from planner.plan.reshape.amplifiers import (
     cable_kind,
     one_amplifier,
     remove_tap,
+    residual_stated,
 )
-from planner.plan.reshape.candidates import duplicate_candidate, remove_candidate
+from planner.plan.reshape.candidates import (
+    duplicate_candidate,
+    move_candidate,
+    remove_candidate,
+    set_price,
+)
 from planner.plan.reshape.difference import first_difference
+from planner.plan.reshape.footprints import set_side, side_of
 from planner.plan.reshape.impedances import impedance_kind
+from planner.plan.reshape.limits import box_kind, limits_stated
 from planner.plan.reshape.names import unique_name
+from planner.plan.reshape.own_places import own_stands, whose_stands
 from planner.plan.reshape.places import (
     add_seat,
     add_stand,
@@ -43,6 +52,8 @@ from planner.plan.reshape.room import (
     with_room,
 )
 from planner.plan.reshape.sections import add_section, remove_section, rename_section, split_section
+from planner.plan.reshape.sources import source_kind
+from planner.plan.reshape.tolerances import own_tolerance, set_tolerance, usual_tolerances
 
 __all__ = [
     "add_furnishing",
@@ -55,6 +66,7 @@ __all__ = [
     "aim_at",
     "amplifier_per_section",
     "baffle_kind",
+    "box_kind",
     "cable_kind",
     "carry",
     "describe_own",
@@ -65,12 +77,16 @@ __all__ = [
     "hold_average",
     "hold_peak",
     "impedance_kind",
+    "limits_stated",
+    "move_candidate",
     "move_edge",
     "move_seat",
     "move_stand",
     "noise_kind",
     "one_amplifier",
     "open_air",
+    "own_stands",
+    "own_tolerance",
     "radiator_kind",
     "remove_candidate",
     "remove_furnishing",
@@ -81,9 +97,17 @@ __all__ = [
     "remove_tap",
     "rename_seat",
     "rename_section",
+    "residual_stated",
     "set_octave",
+    "set_price",
+    "set_side",
     "set_slope",
+    "set_tolerance",
+    "side_of",
+    "source_kind",
     "split_section",
     "unique_name",
+    "usual_tolerances",
+    "whose_stands",
     "with_room",
 ]

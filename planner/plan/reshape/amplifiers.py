@@ -1,4 +1,4 @@
-"""A candidate's amplifiers, one for all or one per section, their taps, and the way its cable is given."""
+"""A candidate's amplifiers, one for all or one per section, their taps and noise; how its cable is given."""
 
 from __future__ import annotations
 
@@ -9,7 +9,14 @@ from planner.plan.model import Plan
 from planner.plan.reshape.names import unique_name
 from planner.plan.reshape.parts import changed, placed, without
 
-__all__ = ["add_tap", "amplifier_per_section", "cable_kind", "one_amplifier", "remove_tap"]
+__all__ = [
+    "add_tap",
+    "amplifier_per_section",
+    "cable_kind",
+    "one_amplifier",
+    "remove_tap",
+    "residual_stated",
+]
 
 TYPICAL_OHM = 8.0
 TYPICAL_CABLE: dict[str, dict[str, float]] = {
@@ -18,6 +25,8 @@ TYPICAL_CABLE: dict[str, dict[str, float]] = {
     "loop": {"loop_ohm": 0.05},
 }
 TYPICAL_LENGTH_M = 3.0
+TYPICAL_RESIDUAL = {"hum_mv": 1.0, "hiss_mv": 0.2, "weighting": "Z"}
+"""Figures to begin from: common practice, no published source."""
 MOST_OHM = 1000.0
 
 
@@ -71,6 +80,16 @@ def remove_tap(plan: Plan, path: Path, index: int) -> Plan:
     taps = without(amplifier.taps, index)
     chosen = amplifier.tap_ohm if amplifier.tap_ohm in [tap.ohm for tap in taps] else None
     return placed(plan, path, changed(amplifier, taps=taps, tap_ohm=chosen))
+
+
+def residual_stated(plan: Plan, path: Path, wanted: bool, mains_hz: float = 50.0) -> Plan:
+    """The plan with residual noise to begin from for an amplifier, or without any.
+
+    The path ends in "residual".
+    """
+    if (get(plan, path) is not None) == wanted:
+        return plan
+    return placed(plan, path, {**TYPICAL_RESIDUAL, "mains_hz": mains_hz} if wanted else None)
 
 
 def cable_kind(plan: Plan, candidate: int, kind: str | None) -> Plan:

@@ -12,12 +12,13 @@ from planner.report.drawing.look import Look
 from planner.report.drawing.room_paint import MEASURE_GAP_PX, paint_measures, paint_room, paint_scale_bar
 from planner.report.drawing.sheet import Sheet, stroke
 from planner.report.drawing.symbols import fan_angles
-from planner.report.drawing.things_paint import paint_things
-from planner.report.drawing.words import fault_text, status_text, tr
+from planner.report.drawing.things_paint import paint_outside, paint_things
+from planner.report.drawing.words import any_outside, fault_text, frequency_text, status_text, tr
 from planner.report.style import Colours, paint_verdict, small_font
 
 __all__ = [
     "Frames",
+    "footer",
     "frames_for",
     "has_fans",
     "paint",
@@ -77,17 +78,31 @@ def paint_plain(
 
 
 def paint_ground(
-    painter: QPainter, size: QSizeF, look: Look, frames: Frames, colours: Colours, font: QFont
+    painter: QPainter,
+    size: QSizeF,
+    look: Look,
+    frames: Frames,
+    colours: Colours,
+    font: QFont,
+    kept_px: float = 0.0,
 ) -> None:
-    """Paint what stays while things are moved about: paper, room and measures."""
+    """Paint what stays while things are moved about: paper, room and measures.
+
+    At the right end of the first line below the views `kept_px` are left free.
+    """
     sheet = _sheet(painter, look, colours, font)
     painter.fillRect(QRectF(QPointF(0.0, 0.0), size), colours.pick("surface"))
     for frame in frames:
         paint_room(sheet, frame, look.plan.room)
         paint_measures(sheet, frame, look.plan.room)
-    line = sheet.line_px()
-    below = QRectF(2.0 * _EDGE_PX, size.height() - 2.0 * (_EDGE_PX + line), size.width() - 4.0 * _EDGE_PX, line)
-    _paint_scale(sheet, below, frames[0].px_per_m)
+    _paint_scale(sheet, footer(size, font).adjusted(0.0, 0.0, -kept_px, 0.0), frames[0].px_per_m)
+
+
+def footer(size: QSizeF, font: QFont) -> QRectF:
+    """The first line below the views."""
+    line = _line_px(font)
+    top = size.height() - 2.0 * (_EDGE_PX + line)
+    return QRectF(2.0 * _EDGE_PX, top, size.width() - 4.0 * _EDGE_PX, line)
 
 
 def paint_over(
@@ -110,21 +125,28 @@ def _paint_scale(sheet: Sheet, box: QRectF, px_per_m: float) -> None:
     _paint_fan_key(sheet, box.adjusted(taken, 0.0, 0.0, 0.0))
 
 
-def has_fans(look: Look) -> bool:
-    """Whether some stand has a horn whose coverage is drawn."""
-    return any(fan_angles(look.loudspeaker, stand) for stand in look.plan.stands)
+def has_fans(look: Look, frequency_hz: float | None = None) -> bool:
+    """Whether some stand has a horn that plays a frequency, or that of which the coverage is drawn."""
+    hz = look.fan_hz if frequency_hz is None else frequency_hz
+    return any(fan_angles(look.loudspeaker, stand, hz) for stand in look.plan.stands)
 
 
 def _paint_fan_key(sheet: Sheet, box: QRectF) -> None:
     look = sheet.look
     if not has_fans(look) or box.width() < 60.0:
         return
+    text = tr("horn, −6 dB at {frequency}").format(frequency=frequency_text(look.fan_hz))
     swatch = QRectF(box.left(), box.center().y() - 5.0, 16.0, 10.0)
     sheet.painter.setPen(stroke(sheet.colours, "series 4", 1.0, alpha=0.6))
     sheet.painter.setBrush(sheet.colours.pick("series 4", 0.18))
     sheet.painter.drawRect(swatch)
     words = box.adjusted(swatch.width() + 6.0, 0.0, 0.0, 0.0)
-    sheet.write(words, tr("horn, −6 dB at 2 kHz"), "muted", Qt.AlignmentFlag.AlignLeft)
+    sheet.write(words, text, "muted", Qt.AlignmentFlag.AlignLeft)
+    outside = words.adjusted(sheet.metrics.horizontalAdvance(text) + 3.0 * _EDGE_PX, 0.0, 0.0, 0.0)
+    text = tr("seat outside")
+    if any_outside(look) and outside.width() > sheet.metrics.horizontalAdvance(text) + 20.0:
+        paint_outside(sheet, QPointF(outside.left() + 5.0, outside.center().y()))
+        sheet.write(outside.adjusted(15.0, 0.0, 0.0, 0.0), text, "muted", Qt.AlignmentFlag.AlignLeft)
 
 
 def _paint_status(sheet: Sheet, size: QSizeF) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from PySide6.QtCore import QLineF, QRectF, Qt
+from PySide6.QtCore import QLineF, QPointF, QRectF, Qt
 from PySide6.QtGui import QPainterPath, QPen
 
 from planner.report.drawing.fans import paint_fans
@@ -13,9 +13,10 @@ from planner.report.drawing.room_paint import wall_names
 from planner.report.drawing.sheet import Sheet, stroke
 from planner.report.drawing.symbols import Shape, shape_of
 
-__all__ = ["paint_symbol", "paint_things"]
+__all__ = ["paint_outside", "paint_symbol", "paint_things"]
 
 _RING_PX = 5.0
+_MARK_PX = 4.5
 
 
 def paint_things(sheet: Sheet, frame: Frame) -> None:
@@ -27,7 +28,8 @@ def paint_things(sheet: Sheet, frame: Frame) -> None:
     if frame.view == SIDE:
         _paint_stems(sheet, frame)
     boxes = {place: shape.box for place, shape in shapes.items()}
-    sheet.taken += boxes.values()
+    marks = _outside_marks(sheet, boxes)
+    sheet.taken += [*boxes.values(), *(_box_round(mark, 1.25 * _MARK_PX) for mark in marks)]
     if frame.view == ABOVE and look.plan.room is not None:
         inside = frame.room_px(look.plan.room.dimensions_m)
         sheet.taken += [box for _, box in wall_names(sheet, inside)]
@@ -37,6 +39,22 @@ def paint_things(sheet: Sheet, frame: Frame) -> None:
     for place, shape in shapes.items():
         paint_symbol(sheet, place, shape)
     _paint_rings(sheet, frame, boxes)
+    for mark in marks:
+        paint_outside(sheet, mark)
+
+
+def _outside_marks(sheet: Sheet, boxes: dict[Place, QRectF]) -> list[QPointF]:
+    """Where the signs stand of seats that a horn does not reach."""
+    look = sheet.look
+    return [
+        box.topRight() + QPointF(2.0, -2.0)
+        for place, box in boxes.items()
+        if place.kind == "seats" and look.reach.beyond(place.index, look.fan_hz)
+    ]
+
+
+def _box_round(middle: QPointF, reach: float) -> QRectF:
+    return QRectF(middle.x() - reach, middle.y() - reach, 2.0 * reach, 2.0 * reach)
 
 
 def _back_to_front(sheet: Sheet, frame: Frame) -> list[Place]:
@@ -112,6 +130,15 @@ def _paint_rings(sheet: Sheet, frame: Frame, boxes: dict[Place, QRectF]) -> None
             _ring(sheet, box, _RING_PX, stroke(colours, "accent", 2.0 if frame.view == look.active else 1.0))
         elif place == look.hovered:
             _ring(sheet, box, _RING_PX, stroke(colours, "edge", 1.0))
+
+
+def paint_outside(sheet: Sheet, middle: QPointF) -> None:
+    """The sign of a seat that a horn does not reach: an open ring, struck through."""
+    painter, slant = sheet.painter, _MARK_PX * 1.25
+    painter.setPen(stroke(sheet.colours, "short", 1.6))
+    painter.setBrush(sheet.colours.pick("surface"))
+    painter.drawEllipse(middle, _MARK_PX, _MARK_PX)
+    painter.drawLine(middle + QPointF(-slant, slant), middle + QPointF(slant, -slant))
 
 
 def _ring(sheet: Sheet, box: QRectF, gap: float, pen: QPen) -> None:

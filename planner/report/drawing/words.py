@@ -6,19 +6,24 @@ import math
 
 from PySide6.QtCore import QCoreApplication
 
+from planner.headroom.coverage import LeastDistance
 from planner.plan.model import Seat, Stand
 from planner.plan.room import Room
 from planner.plan.units import Preference, show
 from planner.report.drawing.hints import material_name
 from planner.report.drawing.look import Look, place_of
 from planner.report.drawing.places import Place, Position
+from planner.report.drawing.reach import Outside
 from planner.report.drawing.walls import Strip
 
 __all__ = [
+    "any_outside",
     "coordinates_text",
     "distance_m",
     "fault_text",
+    "frequency_text",
     "length_text",
+    "reach_text",
     "status_text",
     "summary",
     "thing_text",
@@ -48,13 +53,73 @@ def coordinates_text(position_m: Position, preference: Preference, axes: tuple[i
 
 
 def thing_text(look: Look, place: Place) -> str:
-    """Name, coordinates and distance of a seat or stand."""
+    """Name, coordinates and distance of a seat or stand; of a seat also what the horns do not give it."""
     thing = place.of(look.plan)
     text = f"{thing.name}: {coordinates_text(thing.position_m, look.preference)}"
     if isinstance(thing, Seat):
-        return text
+        return "; ".join((text, *_notes(look, place.index)))
     away = length_text(distance_m(look.listener, thing), look.preference)
     return text + tr("; {distance} from {seat}").format(distance=away, seat=look.listener.name)
+
+
+def frequency_text(frequency_hz: float) -> str:
+    """A frequency of the fans: ``2 kHz``."""
+    return f"{frequency_hz / 1000.0:g} kHz"
+
+
+def any_outside(look: Look) -> bool:
+    """Whether some horn does not reach some seat at the frequency of the fans."""
+    return any(one.frequency_hz == look.fan_hz for one in look.reach.outside)
+
+
+def _notes(look: Look, seat: int) -> list[str]:
+    """What is to be said of a seat: a horn does not reach it, or it is too near for one source."""
+    return [note for note in (_beyond_note(look, seat), _near_note(look, seat)) if note]
+
+
+def _beyond_note(look: Look, seat: int) -> str:
+    beyond = look.reach.beyond(seat, look.fan_hz)
+    return _outside_text(look, beyond) if beyond else ""
+
+
+def _near_note(look: Look, seat: int) -> str:
+    near = look.reach.too_near(look.plan.seats[seat].name)
+    return "" if near is None else _near_text(near, look.preference)
+
+
+def _outside_text(look: Look, beyond: tuple[Outside, ...]) -> str:
+    figures = {
+        "frequency": frequency_text(look.fan_hz),
+        "loss": f"{beyond[0].loss_db:.1f}".replace("-", "−"),
+        "stand": beyond[0].stand,
+    }
+    if len(beyond) == len(look.plan.stands):
+        return tr("outside the coverage at {frequency}: {loss} dB").format(**figures)
+    return tr("outside the coverage of {stand} at {frequency}: {loss} dB").format(**figures)
+
+
+def _near_text(near: LeastDistance, preference: Preference) -> str:
+    if near.rule == "piston":
+        text = tr("nearer than {distance} to {stand}: the far field of {part}")
+    elif ", " in near.part:
+        text = tr("nearer than {distance} to {stand}: 3 × the spacing of {part}")
+    else:
+        text = tr("nearer than {distance} to {stand}: 3 × the size of {part}")
+    return text.format(stand=near.stand, distance=length_text(near.distance_m, preference), part=near.part)
+
+
+def reach_text(look: Look) -> str:
+    """The first thing to be said of a seat, and how many more there are; empty if there is none."""
+    notes = [
+        f"{seat.name}: {note}"
+        for note_of in (_beyond_note, _near_note)
+        for number, seat in enumerate(look.plan.seats)
+        if (note := note_of(look, number))
+    ]
+    if not notes:
+        return ""
+    text, more = notes[0], len(notes) - 1
+    return text + (tr(" (and {count} more)").format(count=more) if more else "")
 
 
 def wall_text(strip: Strip, preference: Preference) -> str:
@@ -104,7 +169,7 @@ def status_text(look: Look) -> str:
         return look.plan.title
     if look.selected is not None:
         return thing_text(look, look.selected)
-    return tr("Drag what you would move, or choose it with Tab and use the arrow keys.")
+    return reach_text(look) or tr("Drag what you would move, or choose it with Tab and use the arrow keys.")
 
 
 def summary(look: Look) -> str:

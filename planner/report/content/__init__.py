@@ -1,0 +1,1 @@
+"""What a report says, as plain blocks of words and figures that know nothing of paper."""

@@ -1,0 +1,1 @@
+"""Pages: paper, type, and the blocks of a report set on them."""
