@@ -10,6 +10,7 @@ from PySide6.QtGui import QFileOpenEvent
 from PySide6.QtWidgets import QApplication
 
 from planner import __version__
+from planner.desktop.collector import Collector
 from planner.desktop.settings import settings
 from planner.desktop.theme import Scheme, apply
 from planner.desktop.window.incidents import Incidents
@@ -66,6 +67,7 @@ class Program(QObject):
         # One decimal mark on every face of the program, that of its files; both are read.
         QLocale.setDefault(QLocale.c())
         self.incidents = Incidents(self)
+        self._collector = Collector(self)
         self.windows: Windows = windows()
 
     def begin(self, plan_path: str | None) -> MainWindow:
@@ -95,6 +97,7 @@ class Program(QObject):
         """Leave the process as it was."""
         language.install(str)
         self.incidents.uninstall()
+        self._collector.end()
 
     def _dress(self) -> None:
         apply(self._application, Scheme(settings().scheme))

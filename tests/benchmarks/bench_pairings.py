@@ -1,8 +1,9 @@
 """How long every pairing takes: 40 loudspeakers with 40 amplifiers at 4 seats, and what bare numpy takes.
 
 Run by hand: ``python -m tests.benchmarks.bench_pairings``. The bare pass does the same work on arrays of the
-same size (what is sent to the seats; currents, levels and limits of every pair), beside it stand the sums over
-the room's modes, and nothing reads a plan. Machines are noisy: look at the least and the median, and at the ratio in one run.
+same size (what is sent to the seats; currents, levels and limits of every pair) and reads no plan; the sums
+over the room's modes stand beside it. Machines are noisy: look at the least and the median, and at the ratio
+in one run.
 """
 
 from __future__ import annotations

@@ -1,5 +1,7 @@
 """What the window's tests share: a plan with something of everything, a document, settings nobody touched."""
 
+import gc
+
 import pytest
 from PySide6.QtCore import QCoreApplication, QEvent, QSettings
 from PySide6.QtGui import QPalette
@@ -152,6 +154,18 @@ PLAN = {
     "programme": {"kind": "simulated", "crest_db": 15.0},
     "candidates": [HORN_SYSTEM, BOX_SYSTEM],
 }
+
+
+FULL_EVERY = 20
+_finished = iter(range(1, 1_000_000))
+
+
+@pytest.fixture(autouse=True)
+def collected_between_tests():
+    """Garbage is collected after a test, never within a call into Qt, as the program itself does it."""
+    gc.disable()
+    yield
+    gc.collect(2 if next(_finished) % FULL_EVERY == 0 else 1)
 
 
 @pytest.fixture

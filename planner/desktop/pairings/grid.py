@@ -31,9 +31,9 @@ class PairsTable(QTableView):
         super().__init__(parent)
         self._model = model
         self._hovered = QModelIndex()
+        self.delegate = PairDelegate(self)
         self.setModel(model)
         self.setAccessibleName(self.tr("Every pairing"))
-        self.delegate = PairDelegate(self)
         self.setItemDelegate(self.delegate)
         self.setStyleSheet(SHEET)
         self.setHorizontalHeader(AmplifierHead(self))
@@ -162,5 +162,6 @@ class PairsTable(QTableView):
 
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
-        if event.type() == QEvent.Type.FontChange:
+        if event.type() in (QEvent.Type.FontChange, QEvent.Type.PaletteChange):
+            self.delegate.dress()
             self._refont()

@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 
 from PySide6.QtCore import QCoreApplication, QRect, QRectF, QSize, Qt
-from PySide6.QtGui import QFont, QFontMetricsF, QPainter, QPen
+from PySide6.QtGui import QFontMetricsF, QPainter, QPen
 from PySide6.QtWidgets import QAbstractButton, QGridLayout, QHeaderView, QTableView
 
 from planner.desktop.fields import Hint
 from planner.desktop.fields.marks import paint_mark
+from planner.desktop.pairings.cells import strong_font
 from planner.desktop.pairings.model import PairsModel
 from planner.desktop.pairings.offers import Offer
 from planner.desktop.theme import Colours, colours_of, small_font
@@ -63,12 +64,6 @@ class _Head(QHeaderView):
             pen = QPen(colours.pick("accent"), 1.8, c=Qt.PenCapStyle.RoundCap)
             paint_mark(painter, rect, mark, pen)
 
-    def strong(self) -> QFont:
-        """The font of figures."""
-        font = QFont(self.font())
-        font.setWeight(QFont.Weight.DemiBold)
-        return font
-
 
 class AmplifierHead(_Head):
     """Each amplifier's name in a few lines, and its watts."""
@@ -77,7 +72,7 @@ class AmplifierHead(_Head):
         super().__init__(Qt.Orientation.Horizontal, table)
 
     def sizeHint(self) -> QSize:
-        small, large = QFontMetricsF(small_font(self.font())), QFontMetricsF(self.strong())
+        small, large = QFontMetricsF(small_font(self.font())), QFontMetricsF(strong_font(self.font()))
         tall = NAME_LINES * small.lineSpacing() + large.lineSpacing() + 10.0
         return QSize(super().sizeHint().width(), round(tall))
 
@@ -86,7 +81,7 @@ class AmplifierHead(_Head):
     ) -> None:
         inner = rect.adjusted(SIDES_PX, 4.0, -SIDES_PX, -4.0)
         muted = model.amplifier_reason(section)
-        painter.setFont(self.strong())
+        painter.setFont(strong_font(self.font()))
         line = QFontMetricsF(painter.font()).lineSpacing()
         figure = QRectF(inner.left(), inner.bottom() - line, inner.width(), line)
         painter.setPen(colours.pick("muted" if muted else "ink"))
@@ -123,7 +118,7 @@ class LoudspeakerHead(_Head):
     ) -> None:
         inner = rect.adjusted(SIDES_PX + 2.0, 2.0, -SIDES_PX, -2.0)
         muted = model.loudspeaker_reason(section)
-        painter.setFont(self.strong())
+        painter.setFont(strong_font(self.font()))
         metrics = QFontMetricsF(painter.font())
         wide = metrics.horizontalAdvance("000.0 dB")
         painter.setPen(colours.pick("muted" if muted else "ink"))

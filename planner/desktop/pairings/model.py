@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from typing import NamedTuple
 
 import numpy as np
 from numpy.typing import NDArray
@@ -19,13 +20,23 @@ from planner.plan.amplifier import Amplifier
 from planner.plan.loudspeaker import Loudspeaker
 from planner.report.words import watts_text
 
-__all__ = ["PairsModel"]
+__all__ = ["Cell", "Keys", "PairsModel"]
 
 Index = QModelIndex | QPersistentModelIndex
 Role = Qt.ItemDataRole
 IntArray = NDArray[np.int_]
 NONE = np.zeros(0, dtype=int)
+NO_ANSWER = "–"
 Keys = tuple[str, str]
+
+
+class Cell(NamedTuple):
+    """What a cell shows; without a verdict there is no answer, and the headroom says so."""
+
+    verdict: str
+    headroom: str
+    below: str = ""
+    made: bool = False
 
 
 class PairsModel(QAbstractTableModel):
@@ -39,11 +50,13 @@ class PairsModel(QAbstractTableModel):
         self._columns: IntArray = NONE
         self._made: Mapping[Keys, int] = {}
         self._out: tuple[dict[int, str], dict[int, str]] = ({}, {})
+        self._cells: dict[tuple[int, int], Cell] = {}
         self.wanted = Wanted()
 
     def show_pairs(self, answer: Answer | None, wanted: Wanted, made: Mapping[Keys, int]) -> None:
         """Show other pairs; *made* are those that are candidates already, by their keys."""
         before = self._rows, self._columns
+        self._cells = {}
         self._answer, self.wanted, self._made = answer, wanted, made
         self._at = None if answer is None or answer.pairs is None else answer.at(wanted.seat)
         rows, columns = NONE, NONE
@@ -110,6 +123,20 @@ class PairsModel(QAbstractTableModel):
         assert self._at is not None
         return self._at.pair(int(self._rows[row]), int(self._columns[column]))
 
+    def cell(self, row: int, column: int) -> Cell:
+        """What a cell shows, remembered: a grid that is scrolled is painted over and over."""
+        found = self._cells.get((row, column))
+        if found is None:
+            found = self._cells[row, column] = self._made_cell(row, column)
+        return found
+
+    def _made_cell(self, row: int, column: int) -> Cell:
+        if self.why_not(row, column):
+            return Cell("", NO_ANSWER)
+        pair = self.pair(row, column)
+        made = self.candidate(row, column) is not None
+        return Cell(pair.verdict, headroom_text(pair), below_text(pair), made)
+
     def number(self, row: int, column: int) -> tuple[int, int]:
         """Loudspeaker and amplifier by their numbers in the answer."""
         return int(self._rows[row]), int(self._columns[column])
@@ -168,10 +195,10 @@ class PairsModel(QAbstractTableModel):
             return self.sentence(row, column)
         if role != Role.DisplayRole:
             return None
-        if self.why_not(row, column):
-            return "–"
-        pair = self.pair(row, column)
-        return f"{verdict_word(pair.verdict)} {headroom_text(pair)} dB, {below_text(pair)}"
+        cell = self.cell(row, column)
+        if not cell.verdict:
+            return cell.headroom
+        return f"{verdict_word(cell.verdict)} {cell.headroom} dB, {cell.below}"
 
     def headerData(self, section: int, orientation: Qt.Orientation, role: int = Role.DisplayRole) -> object:
         across = orientation is Qt.Orientation.Horizontal

@@ -177,7 +177,7 @@ class PairingsPanel(QWidget):
     def _read(self) -> None:
         """Say what comes of the pair under the pointer, or in the frame."""
         index = self.table.read
-        self.reading.make_button.setEnabled(False)
+        self.reading.offer(possible=False, there=False)
         for button in (self.reading.copy_button, self.reading.save_button):
             button.setEnabled(self.model.rowCount() > 0)
         if not index.isValid():
@@ -187,7 +187,8 @@ class PairingsPanel(QWidget):
         why_not = self.model.why_not(row, column)
         verdict = "" if why_not else self.model.pair(row, column).verdict
         self.reading.say(self.model.sentence(row, column), verdict)
-        self.reading.make_button.setEnabled(not why_not)
+        there = self.model.candidate(row, column) is not None
+        self.reading.offer(possible=not why_not, there=there)
 
     def _make_current(self) -> None:
         self._make(self.table.currentIndex())

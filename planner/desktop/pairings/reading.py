@@ -27,9 +27,6 @@ class ReadingLine(QWidget):
         self.words.setTextInteractionFlags(Qt.TextInteractionFlag.TextSelectableByMouse)
         self.make_button = self._button(self.tr("&Make It a Candidate"))
         self.make_button.setDefault(True)
-        self.make_button.setToolTip(
-            self.tr("Add the pair to the plan as a candidate and look at it; Undo takes it back (Return)")
-        )
         self.copy_button = self._button(self.tr("&Copy"))
         self.copy_button.setToolTip(self.tr("Put the grid on the clipboard, for a spreadsheet (Ctrl+C)"))
         self.save_button = self._button(self.tr("Save as CS&V…"))
@@ -49,6 +46,14 @@ class ReadingLine(QWidget):
         self.words.setText(words)
         self.words.setAccessibleName(words)
         self._dress()
+
+    def offer(self, *, possible: bool, there: bool) -> None:
+        """Offer to make the pair a candidate, or to look at it where it is one."""
+        self.make_button.setEnabled(possible)
+        self.make_button.setText(self.tr("&Look at It") if there else self.tr("&Make It a Candidate"))
+        tip = self.tr("Add the pair to the plan as a candidate and look at it; Undo takes it back (Return)")
+        look = self.tr("Look at the candidate that this pair is (Return)")
+        self.make_button.setToolTip(look if there else tip)
 
     def add_button(self, button: QPushButton) -> None:
         """Put one more button at the end."""
