@@ -66,7 +66,7 @@ def main() -> None:
 def _report(name: str, window: MainWindow, panels: list[ChartPanel], path: Path, step: float) -> None:
     """Edit and redraw in turn."""
     document, before = window.document, window.document.plan
-    values = (get(before, path), get(before, path) + step)
+    values = (get(before, path) + step, get(before, path) + 2.0 * step)
     plans = [put(before, path, value) for value in values]
     answers: list[Answer] = [(plan, compute_all(plan)) for plan in plans]
     bare = [_bare_of(panel, document, answers) for panel in panels]

@@ -211,9 +211,7 @@ def test_that_what_is_no_table_is_not_pasted(document, coherence, text, why):
     assert any(why in note for note in notes(coherence))
 
 
-def test_that_a_recording_shows_its_figures_and_goes_when_another_spectrum_is_chosen(
-    qtbot, document, column
-):
+def test_that_a_recording_shows_its_figures_and_goes_when_another_spectrum_is_chosen(qtbot, document, column):
     editor = fold(column, "Programme").body
     kinds = [editor.kind.itemText(index) for index in range(editor.kind.count())]
     assert kinds == ["Simulated programme", "Pink noise"]

@@ -133,7 +133,7 @@ def _inside(chart, column, row):
     at = floor.columns_m[column], floor.rows_m[row]
     if any(abs(at[0] - one.x_m) < 1.6 and abs(at[1] - one.y_m) < 0.7 for one in (*plan.seats, *plan.stands)):
         return False
-    near = chart.bar.steps.numbers(chart.shown.closed[column - 2 : column + 3, row - 2 : row + 3])
+    near = chart.bar.steps.numbers(chart.shown.closed[column - 1 : column + 2, row - 1 : row + 2])
     return len(np.unique(near)) == 1
 
 

@@ -157,6 +157,11 @@ def test_that_a_pair_that_is_a_candidate_is_only_looked_at(qtbot, panel, documen
     document.choose(candidate=1)
     document.edit(("candidates", 1, "cable"), document.plan.candidates[0].cable, "Take the same cable")
     settled(qtbot, panel)
+    panel.table.setCurrentIndex(cell(panel, "Two-way horn", "Small triode"))
+    assert panel.reading.make_button.text() == "Look at &It"
+    qtbot.mouseClick(panel.reading.make_button, Qt.MouseButton.LeftButton)
+    assert document.candidate == 0
+    document.choose(candidate=1)
     click(qtbot, panel, cell(panel, "Two-way horn", "Small triode"))
     assert document.candidate == 0
     assert len(document.plan.candidates) == 2

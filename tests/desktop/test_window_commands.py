@@ -97,7 +97,9 @@ def test_that_the_editors_lead_to_the_catalogue(qtbot, all_windows, monkeypatch,
     editors = window.docks.all["editors"].panel
     assert isinstance(editors, EditorColumn)
     # The last groups are built after all that is in sight.
-    qtbot.waitUntil(lambda: [one for one in editors.findChildren(TakeEditor) if one.isVisibleTo(editors)] != [])
+    qtbot.waitUntil(
+        lambda: [one for one in editors.findChildren(TakeEditor) if one.isVisibleTo(editors)] != []
+    )
     next(one for one in editors.findChildren(TakeEditor) if one.isVisibleTo(editors)).button.click()
     (dialog,) = shows(window, CatalogueChooser)
     dialog.reject()
@@ -120,7 +122,11 @@ def test_that_every_dialog_is_gone_with_its_window(qtbot, window):
     window.document.history.setClean()
     window.close()
     qtbot.waitUntil(
-        lambda: not [one for one in QApplication.topLevelWidgets() if isinstance(one, QDialog) and one.isVisible()]
+        lambda: (
+            not [
+                one for one in QApplication.topLevelWidgets() if isinstance(one, QDialog) and one.isVisible()
+            ]
+        )
     )
 
 

@@ -96,7 +96,7 @@ def test_that_the_report_is_printed_on_the_printer_that_is_chosen(qtbot, window,
 
 def test_that_printing_may_be_given_up_at_the_choice_of_a_printer(qtbot, window, monkeypatch):
     asked = []
-    monkeypatch.setattr(window.questions, "printer", lambda printer: asked.append(printer))
+    monkeypatch.setattr(window.questions, "printer", asked.append)
     window.menus.actions["print"].trigger()
     qtbot.waitUntil(lambda: asked != [], timeout=20000)
     assert not window.busy.isVisible()

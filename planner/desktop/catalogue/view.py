@@ -218,7 +218,7 @@ class EntryTable(RowTable):
 
 
 class _WholeRow(QStyledItemDelegate):
-    """Draws no frame round the one cell of the chosen row that has the focus: the row is chosen as a whole."""
+    """Draws no frame round one cell of the chosen row: it is chosen as a whole."""
 
     def initStyleOption(self, option: QStyleOptionViewItem, index: Index) -> None:
         super().initStyleOption(option, index)

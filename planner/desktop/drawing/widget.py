@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import fields
 from pathlib import Path
 
 from PySide6.QtCore import QEvent, QPoint, QPointF, QRectF, QSize, QSizeF, Qt
@@ -28,6 +29,7 @@ from planner.desktop.drawing.menu import RoomMenu, tell
 from planner.desktop.settings import settings
 from planner.desktop.theme import colours_of
 from planner.headroom.coverage import AT_HZ
+from planner.plan import Plan
 from planner.report.drawing.frames import ABOVE, extents
 from planner.report.drawing.look import Look
 from planner.report.drawing.painting import Frames, frames_for, paint_over
@@ -58,7 +60,8 @@ class RoomDrawing(QWidget):
         self._ground = Ground()
         self._fan_hz = AT_HZ[0]
         self._reach = Reach()
-        self._painted: Look | None = None
+        self._reached: object = None
+        self._painted: tuple[object, ...] | None = None
         self._fans = FanChooser(self)
         self._shows_focus = False
         self.setAccessibleName(self.tr("Scale drawing of the room"))
@@ -142,22 +145,27 @@ class RoomDrawing(QWidget):
         known = places(changes.drawn(self.document))
         self.selected = self.selected if self.selected in known else None
         self.hand.keep_to(known)
-        self.update()
+        self._repaint()
 
     def _take_answer(self) -> None:
         document = self.document
-        if not document.stale:
-            self._reach = reach_of(document.plan, document.candidate)
+        about = _of_the_room(document.plan), document.candidate
+        if not document.stale and about != self._reached:
+            self._reached, self._reach = about, reach_of(document.plan, document.candidate)
         self._fans.refresh()
         self._describe()
 
     def _describe(self) -> None:
-        look = self.look()
-        # What was dragged is painted already; it is painted again only if the answer shows another picture.
-        if look != self._painted:
-            self.update()
+        self._repaint()
         if self.isVisible():
-            self.setAccessibleDescription(summary(look))
+            self.setAccessibleDescription(summary(self.look()))
+
+    def _repaint(self) -> None:
+        """Paint again if there is another picture: what was dragged is painted already, and most of a plan
+        is not in the drawing.
+        """
+        if _drawn_of(self.look()) != self._painted:
+            self.update()
 
     # Qt's own.
 
@@ -169,7 +177,7 @@ class RoomDrawing(QWidget):
         colours, font = colours_of(self.palette()), self.font()
         kept_px, ratio = self._fans.kept_px, self.devicePixelRatioF()
         ground = self._ground.pixmap(size, ratio, look, frames, colours, font, kept_px)
-        self._painted = look
+        self._painted = _drawn_of(look)
         with QPainter(self) as painter:
             painter.drawPixmap(0, 0, ground)
             paint_over(painter, size, look, frames, colours, font)
@@ -266,3 +274,14 @@ class RoomDrawing(QWidget):
             return self.rect().center()
         frame = next(frame for frame in self.frames() if frame.view == self.active)
         return shape_of(self.look(), frame, self.selected).box.bottomRight().toPoint()
+
+
+def _drawn_of(look: Look) -> tuple[object, ...]:
+    """All of a look that its picture depends on."""
+    rest = (getattr(look, each.name) for each in fields(Look) if each.name != "plan")
+    return (*_of_the_room(look.plan), *rest)
+
+
+def _of_the_room(plan: Plan) -> tuple[object, ...]:
+    """What stands in the room, and the room: most edits leave it as it is."""
+    return (plan.room, plan.seats, plan.stands, plan.candidates)

@@ -13,7 +13,7 @@ from planner.desktop.theme import small_font
 
 __all__ = ["ScaledChart", "side"]
 
-BETWEEN_PX = 16.0
+BETWEEN_PX, LEAST_BAR_PX = 16.0, 120.0
 STEPS_ALONG = (1.0, 2.0, 5.0, 10.0, 20.0, 50.0)
 
 
@@ -61,7 +61,10 @@ class ScaledChart(LaterChart):
     def _stand_beside(self) -> None:
         title = self._y_title
         after_px = title.pos().x() + title.boundingRect().width() + BETWEEN_PX
-        self.bar.stand_beside(QRectF(self.plotItem.vb.geometry()), after_px)
+        field = QRectF(self.plotItem.vb.geometry())
+        # Beside a long narrow floor the key is taller than the floor, to be read at all.
+        more_px = min(max((LEAST_BAR_PX - field.height()) / 2.0, 0.0), self._spare_px[1])
+        self.bar.stand_beside(field.adjusted(0.0, -more_px, 0.0, more_px), after_px)
 
 
 def side(title: str, unit: str, low: float, high: float) -> LinearScale:

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from PySide6.QtCore import Signal
+from PySide6.QtCore import QObject, Signal
 from PySide6.QtWidgets import QCheckBox, QGridLayout, QHBoxLayout, QLabel, QLineEdit, QWidget
 
 from planner.desktop.catalogue.asked import Asked
-from planner.desktop.fields import MarkButton, Note, Place, label_for
+from planner.desktop.fields import MarkButton, Note, NumberField, Place, label_for
 from planner.desktop.fields.box import field_height
 from planner.desktop.pairings.wanted import Order, Wanted
 from planner.desktop.window.chooser import Chooser
@@ -25,23 +25,25 @@ AMPLIFIER_KINDS = ("", "transformer", "direct", *ORIGINS)
 ORDERS = ("figure", "headroom", "needed", "name")
 
 
-class SideBar(QWidget):
+class SideBar(QObject):
     """What is wanted of one side: words, kind, order; ``changed`` fires with each of them."""
 
     changed = Signal()
 
-    def __init__(self, name: str, kinds: dict[str, str], orders: dict[str, str], letter: str) -> None:
-        super().__init__()
+    def __init__(
+        self, name: str, kinds: dict[str, str], orders: dict[str, str], title: str, parent: QWidget
+    ) -> None:
+        super().__init__(parent)
         self._kinds, self._orders = tuple(kinds), tuple(orders)
         self._order_words = list(orders.values())
         self.other = ""
         """The key of the one on the other side that this side is sorted by."""
-        self.title = QLabel(letter)
+        self.title = QLabel(title)
         self.words = QLineEdit(placeholderText=self.tr("Search by name"))
         self.words.setAccessibleName(self.tr("Search by name: {0}").format(name))
         self.words.setClearButtonEnabled(True)
         self.words.setMinimumHeight(field_height(self.words))
-        self.words.setMinimumWidth(WORDS_LETTERS * self.fontMetrics().averageCharWidth())
+        self.words.setMinimumWidth(WORDS_LETTERS * self.words.fontMetrics().averageCharWidth())
         self.title.setBuddy(self.words)
         self.kind = Chooser(self.tr("Which {0}").format(name), self.tr("Which of them take part"))
         self.kind.offer(list(kinds.values()), 0)
@@ -97,31 +99,9 @@ class PairsBar(QWidget):
     def __init__(self, parent: QWidget | None = None) -> None:
         super().__init__(parent)
         self.asked = Asked(Wanted(), self)
-        origins = (self.tr("Built in"), self.tr("My own"), self.tr("Of this plan"))
-        builds = (self.tr("All loudspeakers"), self.tr("With a horn"))
-        others = (self.tr("Direct radiators"), self.tr("Open baffles"))
-        outputs = (self.tr("All amplifiers"), self.tr("With a transformer"), self.tr("Direct output"))
-        figures = (self.tr("Sensitivity"), self.tr("Best headroom"), self.tr("Watts needed"), self.tr("Name"))
-        powers = (self.tr("Rated watts"), *figures[1:])
-        self.loudspeakers = SideBar(
-            self.tr("loudspeakers"),
-            dict(zip(LOUDSPEAKER_KINDS, (*builds, *others, *origins), strict=True)),
-            dict(zip(ORDERS, figures, strict=True)),
-            self.tr("&Loudspeakers"),
-        )
-        self.amplifiers = SideBar(
-            self.tr("amplifiers"),
-            dict(zip(AMPLIFIER_KINDS, (*outputs, *origins), strict=True)),
-            dict(zip(ORDERS, powers, strict=True)),
-            self.tr("&Amplifiers"),
-        )
-        spec = spec_of(Rating, "watts")
-        self.least = self.asked.field(
-            Place("least_watts"), spec, self.tr("Least watts"), self.tr("any"), WATTS_START
-        )
-        self.most = self.asked.field(
-            Place("most_watts"), spec, self.tr("Most watts"), self.tr("any"), WATTS_START
-        )
+        self.loudspeakers, self.amplifiers = self._made_sides()
+        self.least = self._watts("least_watts", self.tr("Least watts"))
+        self.most = self._watts("most_watts", self.tr("Most watts"))
         self.seat = Chooser(self.tr("Seat"), self.tr("At which seat the pairs are judged"))
         self.only_clear = QCheckBox(self.tr("Only &what clears"))
         self.only_clear.setToolTip(
@@ -130,15 +110,36 @@ class PairsBar(QWidget):
         self.note = Note()
         self.note.watch(self.least, self.most)
         self._lay_out()
-        for signal in (
-            self.loudspeakers.changed,
-            self.amplifiers.changed,
-            self.asked.changed,
-            self.seat.activated,
-            self.only_clear.toggled,
-        ):
+        for side in (self.loudspeakers, self.amplifiers):
+            side.changed.connect(self.changed)
+        for signal in (self.asked.changed, self.seat.activated, self.only_clear.toggled):
             signal.connect(self.changed)
         self.offer_seats(())
+
+    def _made_sides(self) -> tuple[SideBar, SideBar]:
+        origins = (self.tr("Built in"), self.tr("My own"), self.tr("Of this plan"))
+        builds = (self.tr("All loudspeakers"), self.tr("With a horn"))
+        others = (self.tr("Direct radiators"), self.tr("Open baffles"))
+        outputs = (self.tr("All amplifiers"), self.tr("With a transformer"), self.tr("Direct output"))
+        orders = (self.tr("Best headroom"), self.tr("Watts needed"), self.tr("Name"))
+        loudspeakers = SideBar(
+            self.tr("loudspeakers"),
+            dict(zip(LOUDSPEAKER_KINDS, (*builds, *others, *origins), strict=True)),
+            dict(zip(ORDERS, (self.tr("Sensitivity"), *orders), strict=True)),
+            self.tr("&Loudspeakers"),
+            self,
+        )
+        amplifiers = SideBar(
+            self.tr("amplifiers"),
+            dict(zip(AMPLIFIER_KINDS, (*outputs, *origins), strict=True)),
+            dict(zip(ORDERS, (self.tr("Rated watts"), *orders), strict=True)),
+            self.tr("&Amplifiers"),
+            self,
+        )
+        return loudspeakers, amplifiers
+
+    def _watts(self, key: str, name: str) -> NumberField:
+        return self.asked.field(Place(key), spec_of(Rating, "watts"), name, self.tr("any"), WATTS_START)
 
     @property
     def wanted(self) -> Wanted:

@@ -160,6 +160,11 @@ class PairsTable(QTableView):
         super().leaveEvent(event)
         self._hover(QModelIndex())
 
+    def event(self, event: QEvent) -> bool:
+        if event.type() == QEvent.Type.DevicePixelRatioChange:
+            self.delegate.dress()
+        return super().event(event)
+
     def changeEvent(self, event: QEvent) -> None:
         super().changeEvent(event)
         if event.type() in (QEvent.Type.FontChange, QEvent.Type.PaletteChange):

@@ -50,7 +50,7 @@ class ReadingLine(QWidget):
     def offer(self, *, possible: bool, there: bool) -> None:
         """Offer to make the pair a candidate, or to look at it where it is one."""
         self.make_button.setEnabled(possible)
-        self.make_button.setText(self.tr("&Look at It") if there else self.tr("&Make It a Candidate"))
+        self.make_button.setText(self.tr("Look at &It") if there else self.tr("&Make It a Candidate"))
         tip = self.tr("Add the pair to the plan as a candidate and look at it; Undo takes it back (Return)")
         look = self.tr("Look at the candidate that this pair is (Return)")
         self.make_button.setToolTip(look if there else tip)
