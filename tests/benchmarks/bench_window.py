@@ -1,10 +1,12 @@
 """From an edit to the painted window with all its charts, against redrawing the same bare items of pyqtgraph.
 
 Run by hand: ``python -m tests.benchmarks.bench_window``. Ours is the whole of what a person waits for: the
-edit as an undoable step, the answer for every candidate and seat, the editors, the verdict, the drawing and the
+edit as an undoable step, the answer for every candidate and seat, the editors, the verdict, the drawing
+and the
 four charts of a wide window. The bare charts hold the same curves, bars, lines, zones, marks and words at the
 same sizes, and are only redrawn. Both are timed in turn, so that both meet the same load of the machine; the
-ratio of the medians (target: under 2) and our 95th percentile (target: under 33 ms) are the figures to look at.
+ratio of the medians (target: under 2) and our 95th percentile (target: under 33 ms) are the figures to
+look at.
 """
 
 from __future__ import annotations

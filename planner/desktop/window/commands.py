@@ -79,6 +79,17 @@ class Commands(QObject):
         else:
             shown.activateWindow()
 
+    def show_pairings(self) -> None:
+        """Show every loudspeaker with every amplifier beside the window; it stays open."""
+        from planner.desktop.pairings import PairingsDialog
+
+        shown = self._window.findChild(PairingsDialog)
+        if shown is None:
+            self._window.files.finish_typing()
+            PairingsDialog(self._document, self._window).show()
+        else:
+            shown.activateWindow()
+
     def take_from_catalogue(self, kind: str, amplifier: int) -> None:
         """Take one entry of a kind for the candidate looked at."""
         from planner.desktop.catalogue import CatalogueChooser
