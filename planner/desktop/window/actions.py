@@ -52,10 +52,11 @@ ENTRIES = (
         (Standard.SaveAs, "Ctrl+Shift+S"),
     ),
     Entry("revert", QT_TRANSLATE_NOOP("Actions", "Re&vert"), "files.revert"),
+    Entry("import", QT_TRANSLATE_NOOP("Actions", "&Import…"), "commands.import_files", ("Ctrl+I",)),
     Entry("export_report", QT_TRANSLATE_NOOP("Actions", "&Report as PDF…"), "reports.as_pdf"),
     Entry("export_json", QT_TRANSLATE_NOOP("Actions", "Answer as &JSON…"), "exports.as_json"),
     Entry("export_text", QT_TRANSLATE_NOOP("Actions", "Answer as &Text…"), "exports.as_text"),
-    Entry("preview", QT_TRANSLATE_NOOP("Actions", "Pr&int Preview…"), "reports.preview"),
+    Entry("preview", QT_TRANSLATE_NOOP("Actions", "Print Previe&w…"), "reports.preview"),
     Entry("print", QT_TRANSLATE_NOOP("Actions", "&Print…"), "reports.print", (Standard.Print,)),
     Entry("quit", QT_TRANSLATE_NOOP("Actions", "&Quit"), "quit", (Standard.Quit, "Ctrl+Q"), Role.QuitRole),
     Entry("cut", QT_TRANSLATE_NOOP("Actions", "Cu&t"), "clipboard.cut", (Standard.Cut,)),
@@ -124,7 +125,7 @@ MENUS = (
         (
             *("new", "examples>", "open", "recent>", "-"),
             *("close", "save", "save_as", "revert", "-"),
-            *("export>", "preview", "print", "-", "quit"),
+            *("import", "export>", "-", "preview", "print", "-", "quit"),
         ),
     ),
     Menu(

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+from pathlib import Path
 from typing import TYPE_CHECKING
 
 from PySide6.QtCore import QObject, QUrl
 from PySide6.QtGui import QDesktopServices
 from PySide6.QtWidgets import QDialog, QWhatsThis
 
+from planner.desktop.settings import settings
 from planner.desktop.window.incidents import log_folder
 from planner.plan import Plan
 
@@ -67,6 +70,23 @@ class Commands(QObject):
         from planner.desktop.triode import TriodeDialog
 
         self._open(TriodeDialog(self._document, self._window))
+
+    def import_files(self) -> None:
+        """Take recordings, decays, tables or plans that a person chooses."""
+        last = settings().value("import folder") or ""
+        files = self._window.questions.files_to_import(Path(last))
+        if files:
+            settings().keep("import folder", str(files[0].parent))
+            self.take_files(files)
+
+    def take_files(self, files: Iterable[Path]) -> None:
+        """Take each file for what it is: a plan, music, how the room decays, or a table of numbers."""
+        from planner.desktop.measured import take_dropped
+
+        self._window.files.finish_typing()
+        for file in files:
+            if not take_dropped(self._document, file, self._window):
+                self._window.files.open_file(file)
 
     def show_catalogue(self) -> None:
         """Show the catalogue beside the window; it stays open."""

@@ -188,6 +188,12 @@ TABLE = (
         ("chain",),
     ),
     Panel(
+        "recording",
+        QT_TRANSLATE_NOOP("Panels", "M&usic over Time"),
+        "planner.desktop.recording:RecordingPanel",
+        ("chain",),
+    ),
+    Panel(
         "compare",
         QT_TRANSLATE_NOOP("Panels", "Sid&e by Side"),
         "planner.desktop.compare:ComparePanel",

@@ -70,6 +70,25 @@ class Questions(QObject):
         )
         return [Path(name) for name in names]
 
+    def files_to_import(self, folder: Path) -> list[Path]:
+        """Which recordings, decays and tables to take; empty if none."""
+        from planner.desktop.measured.dropped import TABLE_ENDINGS
+        from planner.desktop.recording.importing import SOUND_ENDINGS
+
+        kinds = (
+            (self.tr("What can be taken"), (*SOUND_ENDINGS, *TABLE_ENDINGS)),
+            (self.tr("Recordings and impulse responses"), SOUND_ENDINGS),
+            (self.tr("Tables of numbers"), TABLE_ENDINGS),
+        )
+        filters = [f"{name} ({' '.join(f'*{ending}' for ending in endings)})" for name, endings in kinds]
+        names, _ = QFileDialog.getOpenFileNames(
+            self._window,
+            self.tr("Import a recording, a decay or a table"),
+            str(folder),
+            ";;".join((*filters, self.tr("All files (*)"))),
+        )
+        return [Path(name) for name in names]
+
     def file_to_save(self, suggestion: Path) -> Path | None:
         """Where to save the plan."""
         return self._where(self.tr("Save the plan"), suggestion, self._plan_filters())
