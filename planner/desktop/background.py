@@ -41,6 +41,7 @@ class Background(QObject):
         self.share = 0.0
         self._job: _Job | None = None
         self._next: Work | None = None
+        self._alive = _Alive()
         # The worker never touches Qt: the window looks now and then how far it has got.
         self._look = QTimer(self, interval=LOOK_MS)
         self._look.timeout.connect(self._take)
@@ -66,7 +67,7 @@ class Background(QObject):
 
     def _begin(self, work: Work) -> None:
         self.share = 0.0
-        self._job = _Job(work, weakref.ref(self))
+        self._job = _Job(work, weakref.ref(self._alive))
         QThreadPool.globalInstance().start(self._job.run)
         self._look.start()
 
@@ -93,10 +94,14 @@ class Background(QObject):
             self.progressed.emit()
 
 
+class _Alive:
+    """Dies with its owner. A worker that held the owner itself for a moment might have to delete it."""
+
+
 class _Job:
     """One piece of work, seen by both threads: the worker writes to it, the window sets ``stopped``."""
 
-    def __init__(self, work: Work, owner: weakref.ref[Background]) -> None:
+    def __init__(self, work: Work, owner: weakref.ref[_Alive]) -> None:
         self._work: Work | None = work
         self._owner = owner
         self.stopped = self.finished = False

@@ -147,12 +147,13 @@ def impedance_at(impedance: Impedance, frequency_hz: FloatArray) -> ComplexArray
 
 
 def cable_ohm(cable: Cable | None) -> float:
-    """Resistance of the loop, both conductors at 20 °C [ohm]."""
+    """Resistance of the loop, both conductors [ohm]; copper at 20 °C unless the plan says otherwise."""
     if cable is None:
         return 0.0
     if cable.loop_ohm is not None:
         return cable.loop_ohm
     length = cable.length_m or 0.0
+    copper_c = 20.0 if cable.copper_c is None else cable.copper_c
     if cable.gauge_awg is not None:
-        return float(loop_resistance(awg_resistance(cable.gauge_awg), length))
-    return float(loop_resistance(area_resistance(cable.area_mm2 or np.inf), length))
+        return float(loop_resistance(awg_resistance(cable.gauge_awg, copper_c), length))
+    return float(loop_resistance(area_resistance(cable.area_mm2 or np.inf, copper_c), length))

@@ -19,7 +19,16 @@ from planner.headroom.system import System
 from planner.plan.amplifier import PhonoSource, Source
 from planner.plan.model import Plan
 
-__all__ = ["AmplifierGain", "GainChain", "Link", "PhonoStage", "chain_emf", "gain_chain", "source_volts"]
+__all__ = [
+    "AmplifierGain",
+    "GainChain",
+    "Link",
+    "PhonoStage",
+    "chain_emf",
+    "gain_chain",
+    "peak_velocity",
+    "source_volts",
+]
 
 FloatArray = NDArray[np.float64]
 _SQRT2 = float(np.sqrt(2.0))
@@ -208,7 +217,12 @@ def _source_links(source: Source) -> tuple[Link, ...]:
 
 def _cartridge_v(source: PhonoSource) -> float:
     """What a cartridge gives at a record's highest peaks, as rms of a sine [V]."""
-    return float(cartridge_volts(source.cartridge_mv, PEAK_VELOCITY_CM_S))
+    return float(cartridge_volts(source.cartridge_mv, peak_velocity(source)))
+
+
+def peak_velocity(source: PhonoSource) -> float:
+    """Velocity of a record's highest peaks, by common practice unless the plan gives it [cm/s]."""
+    return PEAK_VELOCITY_CM_S if source.peak_velocity_cm_s is None else source.peak_velocity_cm_s
 
 
 def _phono_stage(source: PhonoSource, band_hz: FloatArray) -> PhonoStage:

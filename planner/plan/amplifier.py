@@ -61,6 +61,9 @@ class Cable(Part):
     area_mm2: Annotated[float, Spec("Conductor area", "mm2", 0.01, 1000.0, 0.5)] | None = None
     length_m: Annotated[float, Spec("Cable length", "m", 0.0, 1000.0, 0.5, "One way")] | None = None
     loop_ohm: Annotated[float, Spec("Loop resistance", "ohm", 0.0, 1000.0, 0.05)] | None = None
+    copper_c: (
+        Annotated[float, Spec("Copper temperature", "degC", -50.0, 150.0, 5.0, "20 °C unless given")] | None
+    ) = None
     catalogue_id: str | None = None
 
     @model_validator(mode="after")
@@ -70,6 +73,9 @@ class Cable(Part):
         )
         if given not in ((True, False, True, False), (False, True, True, False), (False, False, False, True)):
             expected = "gauge_awg with length_m, or area_mm2 with length_m, or loop_ohm alone"
+            raise PydanticCustomError("one_of", "{expected}", {"expected": expected})
+        if self.loop_ohm is not None and self.copper_c is not None:
+            expected = "copper_c with a gauge or an area; a loop resistance is taken as it is"
             raise PydanticCustomError("one_of", "{expected}", {"expected": expected})
         return self
 
@@ -97,6 +103,13 @@ class PhonoSource(Part):
     ) = None
     phono_overload_v: (
         Annotated[float, Spec("Phono overload", "V", 0.001, 1000.0, 0.5, "rms at its output")] | None
+    ) = None
+    peak_velocity_cm_s: (
+        Annotated[
+            float,
+            Spec("Peak groove velocity", "cm/s", 5.0, 200.0, 5.0, "Highest peaks of a record; usually 20"),
+        ]
+        | None
     ) = None
     catalogue_id: str | None = None
 

@@ -97,6 +97,7 @@ volume       liter             l litre litres liter liters
 volume       foot**3           ft3 cu_ft cubic_feet
 speed        meter/second      m/s
 speed        foot/second       ft/s
+speed        centimeter/second  cm/s
 mass         kilogram          kg kilogram kilograms
 mass         gram              g gram grams
 mass         pound             lb lbs pound pounds

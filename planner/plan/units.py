@@ -74,6 +74,7 @@ _UNITS = {
     "m3": _Unit("volume", "meter**3", "m³", 1.0, 1, us="ft3"),
     "ft3": _Unit("volume", "foot**3", "ft³", 50.0, 0),
     "m/s": _Unit("speed", "meter/second", "m/s", 1.0, 1, us="ft/s"),
+    "cm/s": _Unit("speed", "centimeter/second", "cm/s", 1.0),
     "ft/s": _Unit("speed", "foot/second", "ft/s", 5.0, 0),
     "kg": _Unit("mass", "kilogram", "kg", 0.5, us="lb"),
     "lb": _Unit("mass", "pound", "lb", 1.0),

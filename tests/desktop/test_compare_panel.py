@@ -138,7 +138,7 @@ def test_that_they_are_not_shown_for_another_plan(qtbot, panel, document):
 
 
 def test_that_a_seat_can_be_chosen_for_all(panel, document):
-    assert panel.card.seats.currentText() == "each at its worst seat"
+    assert panel.card.seats.currentText() == "its worst seat"
     panel.card.seats.setCurrentIndex(1)
     panel.card.seats.activated.emit(1)
     at_chair = [outcome.seats[0].headroom_db for outcome in compute_all(document.plan)]

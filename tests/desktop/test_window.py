@@ -47,7 +47,7 @@ def test_that_the_file_menu_offers_what_a_document_needs(window):
     assert texts(menu(window, "File")) == [
         *("New…", "New from Example", "Open…", "Open Recent"),
         *("Close", "Save", "Save As…", "Revert"),
-        *("Export", "Print Preview…", "Print…", "Quit"),
+        *("Import…", "Export", "Print Preview…", "Print…", "Quit"),
     ]
 
 

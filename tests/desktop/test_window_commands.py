@@ -8,13 +8,14 @@ from planner.desktop.catalogue import CatalogueChooser, CatalogueDialog
 from planner.desktop.editors import EditorColumn
 from planner.desktop.editors.taking import TakeEditor
 from planner.desktop.fields import NumberField
+from planner.desktop.measured import TableDialog
 from planner.desktop.placing import PlacingDialog
 from planner.desktop.presentation import Presentation
 from planner.desktop.settings import settings
 from planner.desktop.triode import TriodeDialog
 from planner.desktop.window.panels import PANELS
 from planner.desktop.window.preferences import Preferences
-from planner.plan import get
+from planner.plan import get, put, save
 from planner.report.maker import Maker
 
 LENGTH = ("room", "length_m")
@@ -113,6 +114,32 @@ def test_that_the_presentation_comes_with_its_key_and_leaves_with_escape(qtbot, 
     assert presentation.isFullScreen()
     qtbot.keyClick(presentation, Qt.Key.Key_Escape)
     qtbot.waitUntil(lambda: shows(window, Presentation) == [])
+
+
+def test_that_a_table_that_is_imported_is_looked_at_before_it_is_taken(window, monkeypatch, tmp_path):
+    table = tmp_path / "impedance.csv"
+    table.write_text("Hz,ohm\n20,30\n100,7\n1000,9\n10000,14\n", encoding="utf-8")
+    folders = []
+
+    def choose(folder):
+        folders.append(folder)
+        return [table]
+
+    monkeypatch.setattr(window.questions, "files_to_import", choose)
+    do(window, "import")
+    (dialog,) = shows(window, TableDialog)
+    assert window.document.history.count() == 0
+    dialog.reject()
+    do(window, "import")
+    assert folders[1] == tmp_path
+
+
+def test_that_a_plan_that_is_imported_opens_as_if_it_were_opened(window, monkeypatch, tmp_path, sample_plan):
+    file = tmp_path / "plan.json"
+    save(put(sample_plan, ("title",), "Another"), file)
+    monkeypatch.setattr(window.questions, "files_to_import", lambda folder: [file])
+    do(window, "import")
+    assert window.document.plan.title == "Another"
 
 
 def test_that_every_dialog_is_gone_with_its_window(qtbot, window):

@@ -167,3 +167,13 @@ def test_that_the_volts_of_a_source_are_rms_of_a_sine():
     plan = plan_of(chained(open_air(), PHONO))
     assert source_volts(plan.candidates[0].source) == pytest.approx(1.0, rel=1e-12)
     assert np.isclose(source_volts(plan_of(chained(open_air())).candidates[0].source), 2.0)
+
+
+def test_that_a_quieter_cut_leaves_the_phono_stage_more_room():
+    from planner.headroom.gain import source_volts
+    from planner.plan.amplifier import PhonoSource
+
+    usual = PhonoSource(kind="phono", cartridge_mv=3.5, phono_gain_db=40.0)
+    quiet = usual.model_copy(update={"peak_velocity_cm_s": 10.0})
+    # Half the velocity of the usual 20 cm/s is half the volts.
+    assert source_volts(quiet) == pytest.approx(source_volts(usual) / 2.0)

@@ -246,3 +246,12 @@ def test_that_a_loudspeaker_heard_in_no_band_is_refused_in_words():
                 )
             )
         )
+
+
+def test_that_warm_copper_resists_more():
+    # 40 K above 20 °C at 0.393 % a kelvin: 15.72 % more than the 0.3448 ohm of 1 mm2 and 10 m, 0.3990 ohm:
+    # 20 log(8 / 8.3990) = -0.4228 dB.
+    cable = {"area_mm2": 1.0, "length_m": 10.0, "copper_c": 60.0}
+    assert step(seat_of(changed(open_air(), "candidates.0.cable", cable)), "cable") == pytest.approx(
+        -0.4228, abs=1e-3
+    )

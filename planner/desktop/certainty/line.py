@@ -32,6 +32,8 @@ class CertaintyLine(Hint):
         self._late = certainty_of(document)
         self._late.changed.connect(self._refresh)
         self._late.shown_by(self)
+        # Others may have had the answer before, and then nothing changes.
+        self._refresh()
 
     def _refresh(self) -> None:
         found: Sureness | None = self._late.value

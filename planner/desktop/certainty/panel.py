@@ -34,6 +34,8 @@ class CertaintyPanel(Card):
         self._late.changed.connect(self._refresh)
         settings().units_changed.connect(self._refresh)
         self._late.shown_by(self)
+        # Others may have had the answer before, and then nothing changes.
+        self._refresh()
 
     def _lay_out(self) -> None:
         heading = QLabel(self.tr("Where the doubt comes from"))

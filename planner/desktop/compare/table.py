@@ -17,7 +17,7 @@ __all__ = ["CompareTable"]
 ALT, CTRL = Qt.KeyboardModifier.AltModifier, Qt.KeyboardModifier.ControlModifier
 NONE, KEYPAD = Qt.KeyboardModifier.NoModifier, Qt.KeyboardModifier.KeypadModifier
 CHOOSE = QItemSelectionModel.SelectionFlag.ClearAndSelect | QItemSelectionModel.SelectionFlag.Rows
-WIDEST_LETTERS = 34
+WIDEST_LETTERS = 30
 
 
 class CompareTable(RowTable):

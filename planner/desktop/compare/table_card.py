@@ -53,7 +53,7 @@ class TableCard(Card):
         self.more.setToolTip(self.tr("Rename, copy, save, show prices"))
         self._restyle()
         self.top.addWidget(self.more, 0, Qt.AlignmentFlag.AlignTop)
-        label = QLabel(self.tr("Co&mpared"))
+        label = QLabel(self.tr("A&t"))
         label.setBuddy(self.seats)
         row = QHBoxLayout()
         row.setSpacing(4)
@@ -73,7 +73,7 @@ class TableCard(Card):
     def offer_seats(self, names: list[str]) -> None:
         """Offer these seats, and each one's worst; what is chosen stays if it can."""
         chosen = self.seats.currentIndex()
-        choices = [self.tr("each at its worst seat"), *(self.tr("at {0}").format(name) for name in names)]
+        choices = [self.tr("its worst seat"), *names]
         self.seats.offer(choices, max(0, chosen) if chosen < len(choices) else 0)
 
     def refresh(self) -> None:

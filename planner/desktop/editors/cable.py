@@ -19,10 +19,13 @@ from planner.report.language import tr
 __all__ = ["CableEditor", "cable_words"]
 
 FIELDS = {
-    "gauge": (("gauge_awg", "AWG"), ("length_m", "m")),
-    "area": (("area_mm2", "mm2"), ("length_m", "m")),
+    "gauge": (("gauge_awg", "AWG"), ("length_m", "m"), ("copper_c", "degC")),
+    "area": (("area_mm2", "mm2"), ("length_m", "m"), ("copper_c", "degC")),
     "loop": (("loop_ohm", "ohm"),),
 }
+
+
+ROOM_C = 20.0
 
 
 class CableEditor(Editor):
@@ -64,7 +67,13 @@ class CableEditor(Editor):
             return None
         editor, form = Editor(self._document), Form()
         for key, unit in FIELDS[str(kind)]:
-            form.add(editor.keep(NumberField(self._document, self._place.to(key), unit=unit)))
+            optional = key == "copper_c"
+            field = editor.keep(
+                NumberField(self._document, self._place.to(key), unit=unit, optional=optional)
+            )
+            if optional:
+                field.start, field.placeholder = ROOM_C, self.tr("as the room")
+            form.add(field)
         editor.box.addWidget(form)
         return editor
 

@@ -9,7 +9,7 @@ from planner.desktop.editors.part import Editor, Variant
 from planner.desktop.editors.taking import TakeEditor
 from planner.desktop.fields import Choice, ChoiceField, Form, Hint, NumberField, Place
 from planner.electrics.gain import gain_between
-from planner.headroom.gain import source_volts
+from planner.headroom.gain import peak_velocity, source_volts
 from planner.plan import Plan, get
 from planner.plan.amplifier import LineSource, PhonoSource, Source
 from planner.plan.edit import Path
@@ -21,9 +21,9 @@ __all__ = ["SourceEditor", "source_words"]
 
 FIELDS = {
     "line": ("volts",),
-    "phono": ("cartridge_mv", "phono_gain_db", "phono_noise_uv", "phono_overload_v"),
+    "phono": ("cartridge_mv", "phono_gain_db", "phono_noise_uv", "phono_overload_v", "peak_velocity_cm_s"),
 }
-STARTS = {"phono_noise_uv": 0.5, "phono_overload_v": 10.0}
+STARTS = {"phono_noise_uv": 0.5, "phono_overload_v": 10.0, "peak_velocity_cm_s": 20.0}
 """Where stepping begins in figures that may be left out."""
 
 
@@ -91,7 +91,8 @@ def _peak_words(source: Source | None) -> str:
         return ""
     volts, most = source_volts(source), source.phono_overload_v
     told = tr(
-        "The highest peaks of a record, 12 dB above 5 cm/s, leave the phono stage at {volts}.",
+        "The highest peaks of a record, {velocity}, leave the phono stage at {volts}.",
+        velocity=show(peak_velocity(source), "cm/s"),
         volts=show(volts, "V"),
     )
     if most is None:

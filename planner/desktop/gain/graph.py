@@ -18,8 +18,8 @@ from planner.desktop.gain.chain import Chain, Missing, Station, chain_of, missin
 from planner.desktop.gain.drawn import bare_chain, drawn_chain, link_keys, wanted_words
 from planner.desktop.gain.picture import ChainPicture
 from planner.desktop.gain.words import dbv_text, gain_text, station_word, volts_text
-from planner.electrics.gain import PEAK_VELOCITY_CM_S
-from planner.headroom.gain import gain_chain
+from planner.headroom.gain import gain_chain, peak_velocity
+from planner.plan.amplifier import PhonoSource
 
 __all__ = ["GainGraph", "GainView"]
 
@@ -179,7 +179,9 @@ class GainGraph(SystemGraph):
             "the phono stage takes {low} cm/s at 100 Hz, {middle} at 1 kHz and {high} at 10 kHz (curve of "
             "IEC 60098); the highest peaks are taken as {peak} cm/s"
         )
-        peak = significant(PEAK_VELOCITY_CM_S, 2)
+        source = self.shown.system.candidate.source
+        assert isinstance(source, PhonoSource), "only a phono stage has a velocity at which it overloads"
+        peak = significant(peak_velocity(source), 2)
         yield text.format(low=told[0], middle=told[1], high=told[2], peak=peak)
 
     def _unsaid(self) -> Iterator[str]:

@@ -83,10 +83,9 @@ class Commands(QObject):
         """Take each file for what it is: a plan, music, how the room decays, or a table of numbers."""
         from planner.desktop.measured import take_dropped
 
-        self._window.files.finish_typing()
-        for file in files:
-            if not take_dropped(self._document, file, self._window):
-                self._window.files.open_file(file)
+        window = self._window
+        window.files.finish_typing()
+        window.files.open_all([file for file in files if not take_dropped(self._document, file, window)])
 
     def show_catalogue(self) -> None:
         """Show the catalogue beside the window; it stays open."""

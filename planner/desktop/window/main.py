@@ -190,12 +190,6 @@ class MainWindow(QMainWindow):
         self.verdict.add_certainty(CertaintyLine(self.document))
         self._lines.insertWidget(self._lines.indexOf(self.verdict), PreviewStrip(self.document))
 
-    def _take_files(self, files: Iterable[Path]) -> None:
-        """Give sounds and tables to whoever takes them, and open the rest as plans."""
-        from planner.desktop.measured.dropped import take_dropped
-
-        self.files.open_all([file for file in files if not take_dropped(self.document, file, self)])
-
     def _retitle(self) -> None:
         self.setWindowFilePath(str(self.files.path or ""))
         self.setWindowTitle(self.tr("{0}[*] — Few Watts").format(self.files.name))
@@ -219,7 +213,7 @@ class MainWindow(QMainWindow):
 
     def dropEvent(self, event: QDropEvent) -> None:
         event.acceptProposedAction()
-        self._take_files(_local_files(event))
+        self.commands.take_files(_local_files(event))
 
     def closeEvent(self, event: QCloseEvent) -> None:
         if not self.files.may_close():

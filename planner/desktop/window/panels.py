@@ -176,12 +176,6 @@ TABLE = (
         ("chain",),
     ),
     Panel(
-        "recording",
-        QT_TRANSLATE_NOOP("Panels", "&Recording"),
-        "planner.desktop.recording:RecordingPanel",
-        ("chain",),
-    ),
-    Panel(
         "quiet_to_loud",
         QT_TRANSLATE_NOOP("Panels", "&Quiet to Loud"),
         "planner.desktop.charts.quiet_to_loud:QuietToLoudChart",
@@ -189,7 +183,7 @@ TABLE = (
     ),
     Panel(
         "recording",
-        QT_TRANSLATE_NOOP("Panels", "M&usic over Time"),
+        QT_TRANSLATE_NOOP("Panels", "&Recording"),
         "planner.desktop.recording:RecordingPanel",
         ("chain",),
     ),
