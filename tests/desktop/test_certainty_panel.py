@@ -155,6 +155,14 @@ def test_that_line_and_panel_share_one_computation(qtbot, document, monkeypatch)
     assert len(document.findChildren(LateAnswer)) == 1
 
 
+def test_that_whatever_is_made_after_the_answer_shows_it_at_once(qtbot, panel, document):
+    later, line = CertaintyPanel(document), CertaintyLine(document)
+    for widget in (later, line):
+        qtbot.addWidget(widget)
+    assert later.headline.text() == panel.headline.text()
+    assert line.text() == certainty_line(certainty_of(document).value.sure)
+
+
 def test_that_nothing_is_judged_while_nobody_looks(qtbot, document):
     line = CertaintyLine(document)
     qtbot.addWidget(line)

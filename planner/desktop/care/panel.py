@@ -42,7 +42,7 @@ class CarePanel(Card):
     def __init__(self, document: PlanDocument, parent: QWidget | None = None) -> None:
         super().__init__(QCoreApplication.translate("CarePanel", "Care"), parent)
         self._document = document
-        self._plan = None if document.stale else document.plan
+        self._plan = None if document.stale else document.shown
         self._behind = True
         self.levels = GuideBars(self.tr("Average levels beside public guides"))
         self.seats = SeatsTable()
@@ -96,7 +96,7 @@ class CarePanel(Card):
     def _take_solved(self) -> None:
         # Outcomes lag behind the plan by a turn of the event loop; just now they belong together.
         if not self._document.stale:
-            self._plan = self._document.plan
+            self._plan = self._document.shown
         self._follow()
 
     def _follow(self) -> None:
