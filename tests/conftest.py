@@ -29,7 +29,7 @@ if sys.platform == "darwin":
 EXAMPLES = Path(tempfile.gettempdir()) / "fewwatts-hypothesis"
 os.environ.setdefault("HYPOTHESIS_STORAGE_DIRECTORY", str(EXAMPLES))
 settings.register_profile("here", deadline=None)
-settings.register_profile("ci", deadline=None, derandomize=True, print_blob=True)
+settings.register_profile("ci", deadline=None, derandomize=True, print_blob=True, max_examples=40)
 settings.load_profile("ci" if os.environ.get("CI") else "here")
 
 
