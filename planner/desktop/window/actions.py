@@ -90,7 +90,7 @@ ENTRIES = (
     ),
     Entry("find_place", QT_TRANSLATE_NOOP("Actions", "&Find a Better Place…"), "commands.find_place"),
     Entry("valve", QT_TRANSLATE_NOOP("Actions", "&Ratings from a Valve…"), "commands.rate_from_valve"),
-    Entry("catalogue", QT_TRANSLATE_NOOP("Actions", "&Catalogue…"), "commands.show_catalogue", ("Ctrl+K",)),
+    Entry("catalogue", QT_TRANSLATE_NOOP("Actions", "&Catalogue…"), "commands.show_catalogue", ("Ctrl+L",)),
     Entry("pairings", QT_TRANSLATE_NOOP("Actions", "&Every Pairing…"), "commands.show_pairings", ("Ctrl+J",)),
     Entry("reset_layout", QT_TRANSLATE_NOOP("Actions", "Reset &Layout"), "looks.reset"),
     Entry("present", QT_TRANSLATE_NOOP("Actions", "Pr&esentation"), "commands.present", ("F5",)),
