@@ -7,7 +7,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import NDArray
 
-from planner.electrics.cable import area_resistance
 from planner.headroom.drive import Drive, cable_ohm, impedance_at
 from planner.headroom.system import System
 from planner.plan.amplifier import Cable
@@ -18,7 +17,6 @@ FloatArray = NDArray[np.float64]
 ComplexArray = NDArray[np.complex128]
 AUDIBLE_HZ = (20.0, 20_000.0)
 POINTS_PER_DECADE = 160
-ROOM_C = 20.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -57,17 +55,17 @@ class Wiring:
     cable_alone: Bend
 
 
-def wirings(system: System, copper_c: float = ROOM_C) -> tuple[Wiring, ...]:
-    """Every amplifier's wiring, with the cable's copper at a temperature [°C]."""
+def wirings(system: System, copper_c: float | None = None) -> tuple[Wiring, ...]:
+    """Every amplifier's wiring; the copper at a temperature [°C], that of the plan unless given."""
     loop = loop_ohm(system.candidate.cable, copper_c)
     return tuple(_wiring(drive, loop, _span(system, drive)) for drive in system.drives)
 
 
-def loop_ohm(cable: Cable | None, copper_c: float = ROOM_C) -> float:
+def loop_ohm(cable: Cable | None, copper_c: float | None = None) -> float:
     """Resistance of both conductors [ohm]; a stated loop resistance is taken as it is."""
-    if cable is None or cable.loop_ohm is not None:
+    if cable is None or cable.loop_ohm is not None or copper_c is None:
         return cable_ohm(cable)
-    return cable_ohm(cable) * float(area_resistance(1.0, copper_c) / area_resistance(1.0, ROOM_C))
+    return cable_ohm(cable.model_copy(update={"copper_c": copper_c}))
 
 
 def damping_factor(nominal_ohm: float, series_ohm: float) -> float:
